@@ -1,0 +1,1 @@
+"""Handline: the whole job of an outside-broadcast crew, on phones with no signal."""
