@@ -136,7 +136,7 @@ def show_worker() -> Response:
     if (data / "withdraw-worker").exists():
         script = (STATIC / "withdraw.js").read_text()
     else:
-        script = f"const LIST = {json.dumps(listing())};\n" + (STATIC / "sw.js").read_text()
+        script = f"self.LIST = {json.dumps(listing())};\n" + (STATIC / "sw.js").read_text()
     return guarded(Response(script, mimetype="text/javascript"))
 
 

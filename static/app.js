@@ -1,0 +1,77 @@
+// Boots the phone app: fit or not, whose, then the screen that the address names.
+import { signal } from "@preact/signals";
+import { html } from "htm/preact";
+import { render } from "preact";
+import { book, start } from "./logbook/book.js";
+import { unfitFor } from "./logbook/fitness.js";
+import { JoinScreen } from "./screens/join.js";
+import { routes } from "./screens/routes.js";
+import { UnfitScreen } from "./screens/unfit.js";
+import { look, register, takeVersion } from "./version.js";
+
+const root = /** @type {HTMLElement} */ (document.getElementById("app"));
+const address = signal(read());
+
+/** The address as words: a label's /k/TAG is the kit's screen. */
+function read() {
+  const tag = location.pathname.match(/^\/k\/([^/]+)$/)?.[1];
+  const path = tag && location.hash === "" ? `kit/${tag}` : location.hash.replace(/^#\/?/, "");
+  return location.pathname === "/join" ? "join" : decodeURIComponent(path);
+}
+
+function Screen() {
+  const [first = "", ...rest] = address.value.split("/");
+  if (book.writer.value === null) return html`<${JoinScreen} />`;
+  const route = routes.find(({ path }) => path === first);
+  if (!route) return html`<p>There is no page at this address. <a href="/#/">To the start.</a></p>`;
+  return html`<${route.screen} key=${address.value} rest=${rest.join("/")} />`;
+}
+
+/** What must never be missed: what was dropped, what is in the way, a new version. */
+function Notices() {
+  const dropped = book.dropped.value.length;
+  return html`<aside aria-live="polite">
+    ${dropped > 0 && html`<p class="alarm">The server no longer holds ${dropped} entries that it had. They are kept here and offered again.</p>`}
+    ${book.trouble.value && html`<p>${book.trouble.value}</p>`}
+    ${book.versionOffered.value && html`<p>A new version of Handline is here. <button type="button" onClick=${takeVersion}>Start it now</button></p>`}
+  </aside>`;
+}
+
+/** The bottom edge: who writes, and what is on this phone only. */
+function BottomEdge() {
+  const writer = book.writer.value;
+  if (!writer) return null;
+  const unsent = book.unsent.value;
+  const where = unsent > 0 ? `${unsent} unsent, on this phone only` : "nothing unsent";
+  return html`<footer class="edge"><a href="#/hand-in">${where}</a> <a href="#/join">${writer.name}</a></footer>`;
+}
+
+function App() {
+  return html`<${Notices} /><${Screen} /><${BottomEdge} />`;
+}
+
+/** @param {unknown} error */
+function say(error) {
+  book.trouble.value = error instanceof Error ? error.message : String(error);
+}
+
+addEventListener("unhandledrejection", ({ reason }) => say(reason));
+addEventListener("hashchange", () => {
+  address.value = read();
+});
+addEventListener("popstate", () => {
+  address.value = read();
+});
+
+const reasons = unfitFor();
+root.textContent = "";
+if (reasons.length > 0) {
+  render(html`<${UnfitScreen} reasons=${reasons} />`, root);
+} else {
+  await start().catch(say);
+  render(html`<${App} />`, root);
+  register().catch(say);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") look().catch(() => {}); // with no signal there is nothing to look at
+  });
+}

@@ -1,0 +1,253 @@
+// What the screens hold of the logbook: signals to read, and the few things that can be done.
+import { signal } from "@preact/signals";
+import { append, digestOf, instant } from "./chain.js";
+import { enrol as enrolKey, keysWithCards, writerOf } from "./keys.js";
+import { Line, NoAnswer } from "./line.js";
+import { feed, loadShow } from "./open-show.js";
+import { rowsIn, toOffer } from "./outbox.js";
+import * as saved from "./saved.js";
+import { change, keepSetting, read, setting } from "./store.js";
+import { fetchShows, syncLogs } from "./sync.js";
+
+/** @typedef {import("./keys.js").Writer} Writer */
+/** @typedef {import("./store.js").EntryRow} EntryRow */
+
+export const book = {
+  ready: signal(false),
+  writer: signal(/** @type {Writer | null} */ (null)),
+  writers: signal(/** @type {Writer[]} */ ([])),
+  shows: signal(/** @type {any[]} */ ([])),
+  show: signal(/** @type {import("./open-show.js").OpenShow | null} */ (null)),
+  unsent: signal(0),
+  dropped: signal(/** @type {EntryRow[]} */ ([])),
+  refused: signal(/** @type {EntryRow[]} */ ([])),
+  lastHeard: signal(/** @type {number | null} */ (null)),
+  versionOffered: signal(false),
+  persisted: signal(/** @type {boolean | null} */ (null)),
+  trouble: signal(/** @type {string | null} */ (null)),
+  coreReady: signal(false),
+};
+
+const tabs = new BroadcastChannel("handline");
+const RUN_EVERY_MS = 45_000;
+
+/** @type {import("./store.js").KeyRow[]} */
+let keys = [];
+
+/** Reads what the phone holds, then keeps it in step with other tabs and the server. */
+export async function start() {
+  await readKeys();
+  await readShows();
+  await count();
+  const heard = await setting("last-heard");
+  book.lastHeard.value = typeof heard === "number" ? heard : null;
+  const open = await setting("open-show");
+  if (typeof open === "string") await openShow(open);
+  book.ready.value = true;
+  tabs.onmessage = () => told(reread());
+  addEventListener("online", () => told(syncNow()));
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") told(syncNow());
+  });
+  runLater();
+  told(syncNow());
+}
+
+/** Errors of what nobody waits for are said on the screen. @param {Promise<unknown>} work */
+function told(work) {
+  work.catch((error) => {
+    book.trouble.value = error.message;
+  });
+}
+
+function runLater() {
+  const jitter = 0.5 + Math.random();
+  setTimeout(() => {
+    told(syncNow());
+    runLater();
+  }, RUN_EVERY_MS * jitter);
+}
+
+async function readKeys() {
+  keys = await keysWithCards();
+  const writers = keys.map(writerOf).filter((writer) => writer !== null);
+  const chosen = await setting("writer");
+  book.writers.value = writers;
+  book.writer.value = writers.find((writer) => writer.kid === chosen) ?? writers[0] ?? null;
+}
+
+async function readShows() {
+  const rows = await read(["shows"], (tx) => tx.objectStore("shows").getAll());
+  book.shows.value = rows.map((row) => ({ ...row.definition, id: row.id }));
+}
+
+async function count() {
+  book.unsent.value = (await toOffer()).length;
+  book.dropped.value = await rowsIn(["dropped"]);
+  book.refused.value = await rowsIn(["refused"]);
+}
+
+/** Another tab or a fetch has put something into the store. */
+async function reread() {
+  await readKeys();
+  await readShows();
+  await count();
+  await refresh();
+}
+
+async function refresh() {
+  const show = book.show.value;
+  if (!show) return;
+  await feed(show);
+  book.show.value = { ...show, heard: show.heard + 1 };
+}
+
+/** @param {string} id @returns {Promise<boolean>} false: this phone has not loaded it */
+export async function openShow(id) {
+  book.show.value = await loadShow(id);
+  await keepSetting("open-show", id);
+  return book.show.value !== null;
+}
+
+function key() {
+  const found = keys.find((row) => row.kid === book.writer.value?.kid);
+  if (!found) throw new Error("Nobody writes on this phone yet: open an invitation first.");
+  return found;
+}
+
+/**
+ * Writes an entry; when it resolves, the entry is on this phone's disk.
+ * @param {{log: string, subject: string, kind: string, body: object, for?: string, witness?: string,
+ *   replaces?: string[], rests_on?: string[], chain?: object}} touched
+ * @returns {Promise<string>} its name
+ * @throws {import("./store.js").StoreTrouble}
+ */
+export async function write(touched) {
+  const by = key();
+  const show = book.show.value;
+  const at = instant(new Date());
+  const person = writerOf(by)?.person;
+  const seen = show?.log === touched.log ? await completed(show.fold, touched) : touched;
+  const row = await append(by, { ...seen, at, by: person });
+  await count();
+  await refresh();
+  tabs.postMessage("written");
+  told(syncNow());
+  return row.name;
+}
+
+/** With what the writer has in front of them, where the screen did not say. @param {any} fold @param {any} touched */
+async function completed(fold, touched) {
+  const { draft } = await import("./draft.js");
+  return { ...draft(fold, touched), ...touched };
+}
+
+/** Withdraws an entry of one's own. @param {string} name @param {string} [reason] */
+export async function takeBack(name, reason = "ticked by mistake") {
+  const row = await read(["entries"], (tx) => tx.objectStore("entries").get(name));
+  if (!row) throw new Error("That entry is not on this phone.");
+  return write({ log: row.log, subject: row.subject, kind: "withdraw", body: { entries: [name], reason } });
+}
+
+/** @param {string} kid whose card writes from now on */
+export async function chooseWriter(kid) {
+  await keepSetting("writer", kid);
+  await readKeys();
+}
+
+/** Makes this phone somebody's. @param {string} code typed, or as in the link */
+export async function enrol(code) {
+  const writer = await enrolKey(code);
+  book.persisted.value = (await navigator.storage?.persist?.()) ?? null;
+  await chooseWriter(writer.kid);
+  told(syncNow());
+  return writer;
+}
+
+/** @type {Promise<void> | null} */
+let running = null;
+let again = false;
+
+/** One run at a time; what is asked for meanwhile runs after it. */
+export async function syncNow() {
+  if (running) {
+    again = true;
+    return running;
+  }
+  running = run().finally(() => {
+    running = null;
+  });
+  await running;
+  if (again) {
+    again = false;
+    await syncNow();
+  }
+}
+
+async function run() {
+  const writer = book.writer.value;
+  if (!writer) return;
+  const line = new Line(key());
+  try {
+    await fetchShows(line);
+    await readShows();
+    const outcome = await syncLogs(line, await logs(), new Set(keys.map((row) => row.kid)));
+    book.trouble.value = outcome.trouble[0]?.message ?? null;
+    if (outcome.trouble.length === 0) await heard();
+    tabs.postMessage("fetched");
+  } catch (error) {
+    if (!(error instanceof NoAnswer)) throw error;
+  } finally {
+    await count();
+    await refresh();
+  }
+}
+
+async function heard() {
+  book.lastHeard.value = Date.now();
+  await keepSetting("last-heard", book.lastHeard.value);
+}
+
+/** The logs of all shows, their yards', and those that something waits to be sent to. */
+async function logs() {
+  const known = book.shows.value.flatMap((show) => [show.log ?? show.id, show.yard_log]);
+  const waiting = (await toOffer()).map((row) => row.log);
+  return new Set([...known, ...waiting].filter((log) => typeof log === "string"));
+}
+
+/** Everything on this phone as a file. */
+export async function saveToFile() {
+  const bytes = await saved.everything();
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([bytes], { type: "application/zip" }));
+  link.download = `handline-${instant(new Date()).slice(0, 16).replaceAll(":", "")}.zip`;
+  link.click();
+}
+
+/** Takes in a file that another phone saved. @param {File} file */
+export async function handIn(file) {
+  const taken = await saved.takeIn(await file.arrayBuffer());
+  await reread();
+  told(syncNow());
+  return taken;
+}
+
+/** Keeps a photo or a drawn name. @param {ArrayBuffer} bytes @param {string} type @returns {Promise<string>} its name */
+export function keepFile(bytes, type) {
+  return saved.keepFile(bytes, type);
+}
+
+/** An address to show a file by; null: not arrived. @param {string} sha256 @returns {Promise<string | null>} */
+export async function fileUrl(sha256) {
+  const held = await read(["files"], (tx) => tx.objectStore("files").get(sha256));
+  const file = held ?? (await fetchFile(sha256));
+  return file && URL.createObjectURL(new Blob([file.bytes], { type: file.type }));
+}
+
+/** @param {string} sha256 */
+async function fetchFile(sha256) {
+  const file = await new Line(key()).getFile(sha256).catch(() => null);
+  if (!file || (await digestOf(file.bytes)) !== sha256) return null;
+  await change(["files"], (tx) => tx.objectStore("files").put({ ...file, sha256, state: "there" }));
+  return file;
+}

@@ -1,0 +1,133 @@
+// Talks to the server. Nothing here decides what becomes of an entry: whoever asks keeps what was not answered.
+import { signSession } from "./keys.js";
+
+/** No answer, or none to be believed: no signal, a captive portal, a gateway. What was to be sent is kept. */
+export class NoAnswer extends Error {}
+
+/** The server answered, and not with what was asked for. */
+export class Refusal extends Error {
+  /** @param {number} status @param {string} detail a sentence for the person */
+  constructor(status, detail) {
+    super(detail);
+    this.status = status;
+  }
+}
+
+const ANSWER_WITHIN_MS = 60_000;
+
+/**
+ * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {string} [type]
+ * @returns {Promise<Response>} any answer of the server, also a refusing one
+ */
+async function ask(method, path, body = null, type = "application/json") {
+  try {
+    return await fetch(path, {
+      method,
+      body,
+      headers: body === null ? {} : { "Content-Type": type },
+      credentials: "same-origin",
+      cache: "no-store",
+      redirect: "error",
+      signal: AbortSignal.timeout(ANSWER_WITHIN_MS),
+    });
+  } catch (error) {
+    throw new NoAnswer("No answer from the server.", { cause: error });
+  }
+}
+
+/** @param {Response} response @returns {Promise<Refusal>} */
+async function refusal(response) {
+  const problem = await response.json().catch(() => ({}));
+  const text = [problem?.detail, problem?.title].find((part) => typeof part === "string" && part !== "");
+  return new Refusal(response.status, text ?? `The server answered ${response.status}.`);
+}
+
+/**
+ * The answer's JSON. An answer that is not JSON is a portal's or a gateway's, and no answer.
+ * @param {Response} response @returns {Promise<any>}
+ */
+async function json(response) {
+  if (!response.ok) throw await refusal(response);
+  if (response.status === 204) return null;
+  try {
+    return await response.json();
+  } catch (error) {
+    throw new NoAnswer("Something between this phone and the server answered in its place.", {
+      cause: error,
+    });
+  }
+}
+
+/** Asks without a session: enrolment and what leads to a session. @param {string} path @param {unknown} [body] */
+export async function askOpenly(path, body) {
+  return json(
+    await ask(body === undefined ? "GET" : "POST", path, body === undefined ? null : JSON.stringify(body)),
+  );
+}
+
+/** @type {Promise<void> | null} */
+let renewing = null;
+
+/**
+ * Proves the key again; the many that meet a 401 at once share one renewal.
+ * @param {import("./store.js").KeyRow} key
+ */
+function renew(key) {
+  renewing ??= openSession(key).finally(() => {
+    renewing = null;
+  });
+  return renewing;
+}
+
+/** @param {import("./store.js").KeyRow} key */
+async function openSession(key) {
+  const { nonce } = await askOpenly("/api/nonce");
+  const session = await signSession(key, location.origin, nonce);
+  await askOpenly("/api/sessions", { session, card: key.card });
+}
+
+/** A line to the server that proves one key where the server has lost the session. */
+export class Line {
+  /** @param {import("./store.js").KeyRow} key */
+  constructor(key) {
+    this.key = key;
+  }
+
+  /**
+   * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {string} [type]
+   * @returns {Promise<Response>} an answer that is no 401
+   * @throws {NoAnswer | Refusal}
+   */
+  async ask(method, path, body = null, type = "application/json") {
+    const first = await ask(method, path, body, type);
+    if (first.status !== 401) return first;
+    await renew(this.key);
+    const second = await ask(method, path, body, type);
+    if (second.status === 401) throw await refusal(second);
+    return second;
+  }
+
+  /** @param {string} path */
+  async get(path) {
+    return json(await this.ask("GET", path));
+  }
+
+  /** @param {string} path @param {unknown} body */
+  async post(path, body) {
+    return json(await this.ask("POST", path, JSON.stringify(body)));
+  }
+
+  /** @param {import("./store.js").FileRow} file */
+  async putFile(file) {
+    await json(await this.ask("PUT", `/api/files/${file.sha256}`, file.bytes, file.type));
+  }
+
+  /** @param {string} sha256 @returns {Promise<{bytes: ArrayBuffer, type: string} | null>} null: not arrived there either */
+  async getFile(sha256) {
+    const response = await this.ask("GET", `/api/files/${sha256}`);
+    if (response.status === 404) return null;
+    if (!response.ok) throw await refusal(response);
+    const type = response.headers.get("Content-Type") ?? "application/octet-stream";
+    return { bytes: await response.arrayBuffer(), type };
+  }
+}

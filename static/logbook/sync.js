@@ -1,0 +1,116 @@
+// Sends what this phone has, fetches what the others wrote. One log's trouble never stops the next.
+import { rowOf } from "./chain.js";
+import { thumbprint, unb64 } from "./jws.js";
+import { NoAnswer } from "./line.js";
+import { batches, cardsOf, noteAnswers, startAgain, takePage, toOffer } from "./outbox.js";
+import { change, read } from "./store.js";
+
+/** @typedef {import("./line.js").Line} Line */
+/** @typedef {import("./store.js").EntryRow} EntryRow */
+/** @typedef {{changed: string[], dropped: EntryRow[], trouble: Error[]}} Outcome */
+
+const PAGE = 2000;
+
+/** @param {string} jws @returns {Promise<import("./store.js").CardRow>} @throws {Error} */
+export async function cardRow(jws) {
+  const payload = JSON.parse(new TextDecoder().decode(unb64(jws.split(".")[1] ?? "")));
+  return { jws, kid: await thumbprint(payload.jwk) };
+}
+
+/**
+ * What could be read of a list from outside; the rest is nobody's entry or card.
+ * @template T @param {unknown} texts @param {(text: string) => Promise<T>} reader @returns {Promise<T[]>}
+ */
+export async function readable(texts, reader) {
+  const list = Array.isArray(texts) ? texts : [];
+  const tries = await Promise.allSettled(list.map((text) => reader(String(text))));
+  return tries.flatMap((tried) => (tried.status === "fulfilled" ? [tried.value] : []));
+}
+
+/** @param {Line} line @param {string} log */
+async function send(line, log) {
+  for (const rows of batches(await toOffer(log))) {
+    const cards = await cardsOf(rows);
+    const sent = await line.post(`/api/logs/${log}/entries`, { cards, entries: rows.map((row) => row.jws) });
+    await noteAnswers(rows, sent.answers);
+  }
+}
+
+/**
+ * @param {Line} line @param {string} log @param {ReadonlySet<string>} own
+ * @returns {Promise<{fresh: boolean, dropped: EntryRow[]}>}
+ */
+async function fetchLog(line, log, own) {
+  let fresh = false;
+  for (;;) {
+    const cursor = (await read(["cursors"], (tx) => tx.objectStore("cursors").get(log)))?.cursor;
+    const from = cursor ? `&cursor=${encodeURIComponent(cursor)}` : "";
+    const page = await line.get(`/api/logs/${log}/entries?limit=${PAGE}${from}`);
+    if (page.restart) {
+      await startAgain(log);
+      continue;
+    }
+    const rows = await readable(page.entries, (jws) => rowOf(jws, "there"));
+    const dropped = await takePage(log, rows, await readable(page.cards, cardRow), page, own);
+    fresh ||= rows.length > 0 || dropped.length > 0;
+    if (page.more) continue;
+    await sendFiles(line, page.files_missing);
+    return { fresh, dropped };
+  }
+}
+
+/** Sends the files that this phone has and the server asks for. @param {Line} line @param {unknown} missing */
+async function sendFiles(line, missing) {
+  for (const sha256 of Array.isArray(missing) ? missing : []) {
+    const file = await read(["files"], (tx) => tx.objectStore("files").get(String(sha256)));
+    if (!file) continue;
+    await line.putFile(file);
+    await change(["files"], (tx) => tx.objectStore("files").put({ ...file, state: "there" }));
+  }
+}
+
+/**
+ * One run over these logs.
+ * @param {Line} line
+ * @param {Iterable<string>} logs
+ * @param {ReadonlySet<string>} own keys of this phone
+ * @returns {Promise<Outcome>}
+ * @throws {NoAnswer} where there is no signal: all is kept, the next run does the same again
+ */
+export async function syncLogs(line, logs, own) {
+  /** @type {Outcome} */
+  const outcome = { changed: [], dropped: [], trouble: [] };
+  for (const log of logs) {
+    try {
+      await send(line, log);
+    } catch (error) {
+      if (error instanceof NoAnswer) throw error;
+      outcome.trouble.push(/** @type {Error} */ (error));
+    }
+    try {
+      const { fresh, dropped } = await fetchLog(line, log, own);
+      if (fresh) outcome.changed.push(log);
+      outcome.dropped.push(...dropped);
+      // What a restored server lost is offered in the same run, and must come back like anything else.
+      if (dropped.length > 0) await send(line, log).then(() => fetchLog(line, log, own));
+    } catch (error) {
+      if (error instanceof NoAnswer) throw error;
+      outcome.trouble.push(/** @type {Error} */ (error));
+    }
+  }
+  return outcome;
+}
+
+/** Fetches the list of shows and each one's definition, for the time without signal. @param {Line} line */
+export async function fetchShows(line) {
+  const listed = await line.get("/api/shows");
+  const shows = Array.isArray(listed) ? listed : listed.shows;
+  for (const { id } of shows) {
+    const definition = await line.get(`/api/shows/${encodeURIComponent(id)}`);
+    const cards = await readable(definition.cards, cardRow);
+    await change(["shows", "cards"], async (tx) => {
+      for (const card of cards) await tx.objectStore("cards").put(card);
+      await tx.objectStore("shows").put({ id, definition });
+    });
+  }
+}

@@ -1,0 +1,11 @@
+// Said in place of the app where the browser cannot hold a logbook.
+import { html } from "htm/preact";
+
+/** @param {{reasons: string[]}} props */
+export function UnfitScreen({ reasons }) {
+  return html`<section class="paper">
+    <h1>This browser cannot hold the logbook</h1>
+    ${reasons.map((reason) => html`<p key=${reason}>${reason}</p>`)}
+    <p>A current Chrome, Firefox or Safari can, in a normal window. Nothing that was written before is lost by this.</p>
+  </section>`;
+}

@@ -1,0 +1,43 @@
+// The service worker as the page sees it: registered, a new version noticed and offered, never forced.
+import { book } from "./logbook/book.js";
+import { scriptUrl } from "./script-url.js";
+
+/** @type {ServiceWorker | null} */
+let waiting = null;
+let asked = false;
+
+/** @param {ServiceWorkerRegistration} registration */
+function offer(registration) {
+  waiting = registration.waiting;
+  book.versionOffered.value = waiting !== null && navigator.serviceWorker.controller !== null;
+}
+
+/** Registers the worker; with no signal the one that is here goes on. */
+export async function register() {
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (asked) location.reload();
+  });
+  navigator.serviceWorker.addEventListener("message", ({ data }) => {
+    if (typeof data?.core === "boolean") book.coreReady.value = data.core;
+  });
+  const registration = await navigator.serviceWorker.register(scriptUrl("/sw.js"), {
+    updateViaCache: "none",
+  });
+  registration.addEventListener("updatefound", () => {
+    registration.installing?.addEventListener("statechange", () => offer(registration));
+  });
+  offer(registration);
+  const { active } = await navigator.serviceWorker.ready;
+  active?.postMessage("fill-core");
+}
+
+/** Looks for a new version. */
+export async function look() {
+  await (await navigator.serviceWorker.getRegistration())?.update();
+}
+
+/** The person takes the offered version: this page starts again with it. */
+export function takeVersion() {
+  asked = true;
+  waiting?.postMessage("take-over");
+}
