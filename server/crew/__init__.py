@@ -1,0 +1,1 @@
+"""People, roles, devices, cards and invitations."""

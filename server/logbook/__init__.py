@@ -1,0 +1,1 @@
+"""The logbook: entries, their signatures, and what is computed from them."""
