@@ -1,0 +1,1 @@
+"""Shows: made from a plan, amended while they run, closed."""
