@@ -12,6 +12,8 @@ from typing import Any
 
 from .definitions import Conditions, Item, Sheet, Step, Unit
 
+# Who decides where somebody can be hurt: said after the caution of each hazard.
+DEFERS = "Local rules and a competent person come first."
 PLACEHOLDER = re.compile(r"\{([a-z_]+)\}")
 
 Json = dict[str, Any]
@@ -198,7 +200,7 @@ def _step(copy: Copy, step: Step, unit: Unit, after: list[str]) -> Json:
         "done": site.fill(step.done),
         "roles": list(step.roles),
         "after": after,
-        "caution": site.fill(step.caution or ""),
+        "caution": _caution(site, step),
         "hazard": step.hazard,
         "second": step.second,
         "minutes": step.minutes,
@@ -219,3 +221,8 @@ def _step(copy: Copy, step: Step, unit: Unit, after: list[str]) -> Json:
         made["items"] = dict(items)
         made["names"] = {tag: unit.items[tag].name for tag in items}
     return made
+
+
+def _caution(site: Site, step: Step) -> str:
+    caution = site.fill(step.caution or "")
+    return f"{caution} {DEFERS}" if step.hazard else caution

@@ -36,6 +36,13 @@ class Text(str):
 
     where: Where
 
+    @classmethod
+    def at(cls, text: str, where: Where) -> Text:
+        """The text as written at a place."""
+        made = cls(text)
+        made.where = where
+        return made
+
 
 class Table(dict[Text, "Value"]):
     """A mapping with its place; its keys have theirs."""
@@ -77,7 +84,7 @@ def read_yaml(path: Path, name: str, faults: list[Fault]) -> Value | None:
 
 def _value(node: yaml.Node, name: str, faults: list[Fault]) -> Value:
     where = Where(name, node.start_mark.line + 1)
-    value: Value
+    value: Table | Rows
     if isinstance(node, yaml.MappingNode):
         value = Table()
         for key_node, value_node in node.value:
@@ -91,6 +98,6 @@ def _value(node: yaml.Node, name: str, faults: list[Fault]) -> Value:
     elif isinstance(node, yaml.SequenceNode):
         value = Rows(_value(item, name, faults) for item in node.value)
     else:
-        value = Text(" ".join(str(node.value).split()))
+        return Text.at(" ".join(str(node.value).split()), where)
     value.where = where
     return value

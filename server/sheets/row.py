@@ -154,6 +154,4 @@ class Row:
         return {str(name): value for name, value in dates.items()}
 
     def _nothing(self, text: str = "") -> Text:
-        nothing = Text(text)
-        nothing.where = self.where
-        return nothing
+        return Text.at(text, self.where)
