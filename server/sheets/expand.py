@@ -82,6 +82,7 @@ def sheets(unit: Unit, positions: Sequence[Json], standing: Iterable[Json] = ())
     away = {
         copy.subject(step): copy.awaited(step)
         for copy in copies
+        if copy.site.meets(copy.sheet.applies)
         for step in copy.sheet.steps
         if not copy.applies(step)
     }
@@ -150,7 +151,8 @@ def kit_at(unit: Unit, position: Json) -> list[Item]:
 def _awaited(copy: Copy, step: Step, here: set[str], away: Mapping[str, list[str]]) -> list[str]:
     """The steps of this show that a step waits for.
 
-    Where one of them is not done in this show, what that one waits for takes its place.
+    Where one of them is not for this site, what that one waits for takes its place; where its whole sheet
+    is not, it falls away.
     """
     found: dict[str, None] = {}
     asked = copy.awaited(step)
