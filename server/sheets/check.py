@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from . import words
 from .definitions import Sheet, Step, Unit
 from .expand import PLACEHOLDER
 from .folder import read
+from .intervals import Interval, read_intervals
 from .lines import Fault, Text, Where
 from .order import order_faults
 
 
 def check(folder: Path) -> list[Fault]:
-    """Every fault of the folder, in the order of files and lines; none means that it can be used."""
+    """Every fault of the folder, in the order of files and lines; none means that it can be used.
+
+    Where intervals.yaml stands beside the folder, the intervals that kit names must be in it.
+    """
     faults: list[Fault] = []
     unit = read(folder, faults)
     faults += _kit(unit)
+    if (folder.parent / "intervals.yaml").exists():
+        faults += _intervals(unit, read_intervals(folder.parent / "intervals.yaml", faults))
     faults += _lockers(unit)
     faults += _events(unit)
     for sheet in unit.sheets:
@@ -76,6 +82,17 @@ def _kit(unit: Unit) -> Iterator[Fault]:
             yield fault(item.where, f"{item.tag}: about must say camera, one of {', '.join(words.CAMERAS)}")
         if item.type in ("body", "drum", "control-unit") and not item.about.get("cable"):
             yield fault(item.where, f"{item.tag}: about must say which cable it is or takes")
+
+
+def _intervals(unit: Unit, known: Mapping[str, Interval]) -> Iterator[Fault]:
+    for item in unit.kit:
+        interval = item.about.get("interval")
+        if interval is not None and interval not in known:
+            yield fault(item.where, f"{item.tag}: unknown interval '{interval}'")
+        elif interval is not None and "due" not in item.dates:
+            yield fault(item.where, f"{item.tag}: has the interval '{interval}' and no date due")
+        if item.type == "lifting-gear" and not {"wll_kg", "limb", "identity"} <= set(item.about):
+            yield fault(item.where, f"{item.tag}: about must say identity, wll_kg and limb")
 
 
 def _lockers(unit: Unit) -> Iterator[Fault]:
