@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from . import words
-from .definitions import Sheet, Step, Unit
+from .definitions import Conditions, Sheet, Step, Unit
 from .expand import PLACEHOLDER
 from .folder import read
 from .intervals import Interval, read_intervals
@@ -28,6 +28,8 @@ def check(folder: Path) -> list[Fault]:
     faults += _events(unit)
     for sheet in unit.sheets:
         faults += _sheet(sheet)
+        for conditions in (sheet.applies, *(step.applies for step in sheet.steps)):
+            faults += _conditions(unit, conditions)
         for step in sheet.steps:
             faults += _step(unit, sheet, step)
     faults += order_faults(unit)
@@ -123,6 +125,18 @@ def _sheet(sheet: Sheet) -> Iterator[Fault]:
         yield fault(sheet.id.where, f"'{sheet.id}' is made for each {sheet.each} and lacks {{{needed}}}")
     if sheet.id.rpartition("/")[2] != sheet.stage and sheet.each in ("locker", "vehicle"):
         yield fault(sheet.id.where, f"'{sheet.id}' does not end in its stage, {sheet.stage}")
+
+
+def _conditions(unit: Unit, conditions: Conditions) -> Iterator[Fault]:
+    own: dict[str, set[str]] = {
+        "cable": {item.about.get("cable", "") for item in unit.kit},
+        "vehicle": {vehicle.id for vehicle in unit.vehicles},
+        "locker": {locker.id for locker in unit.lockers},
+    }
+    for key, wanted in conditions.items():
+        for word in wanted:
+            if key in own and word not in own[key]:
+                yield fault(word.where, f"'for' asks for {key} '{word}', which this unit has not")
 
 
 def _placeholders(sheet: Sheet, texts: Sequence[Text | None]) -> Iterator[Fault]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from . import words
 from .definitions import Assess, Choice, Conditions, Held, Sheet, Step
-from .lines import Fault, Rows, Table, Text, Value
+from .lines import Fault, Table, Text, Value
 from .row import Row
 
 STEP_KEYS = (
@@ -83,4 +83,4 @@ def _conditions(row: Row, each: str) -> Conditions:
         return {}
     known = words.CONDITIONS.get(each, ())
     inner = Row(value, row.faults, (), known)
-    return {key: inner.words(key) for key in value if key in known and isinstance(value[key], Rows)}
+    return {key: inner.words(key, words.FACTS.get(key)) for key in value if key in known}

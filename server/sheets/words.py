@@ -55,3 +55,14 @@ ASSESSMENTS = (
 )  # fmt: skip
 
 REASONS = ("take-back", "reopen")
+
+# What a condition may be; cables, vehicles and lockers are the unit's own.
+FACTS = {
+    "camera": CAMERAS,
+    "way_up": WAYS_UP,
+    "column": ("yes", "no"),
+    "legs": ("yes", "no"),
+    "tower": ("yes", "no"),
+    "drawn": DRAWN,
+    "holds": TYPES,
+}
