@@ -1,12 +1,11 @@
 /** The fold: a log's entries and cards in, what they come to out. Nothing of it is ever stored as truth. */
 
-import { Cards, NotACard } from "./card.js";
 import { heads } from "./chains.js";
-import { parseEntry, Refused } from "./entry.js";
 import { gate, isCountedAt, isDone } from "./gates.js";
 import { Held } from "./held.js";
+import { Intake } from "./intake.js";
 import { counts, whyNot } from "./judge.js";
-import { sha256, verify } from "./jws.js";
+import { sha256 } from "./jws.js";
 import { lasting } from "./lasting.js";
 import { marks } from "./marks.js";
 import { missingFiles, places, sheets, signedText } from "./sheets.js";
@@ -28,18 +27,12 @@ import { readings, standing, values } from "./values.js";
  *   devices: Record<string, import("./chains.js").Heads>}} Answer
  */
 
-const BATCH = 200;
 const NO_STEP = { done: false, ended: false, stale: false, until: null };
 const TOUCHES_SHEETS = new Set(["amend", "revoke", "admit", "withdraw"]);
 
 export class Fold {
-  #log;
-  #cards;
+  #intake;
   #held;
-  /** @type {Map<string, Map<string, Entry>>} */
-  #waiting = new Map();
-  /** @type {Map<string, string>} */
-  #refused = new Map();
   /** @type {Record<string, string>} */
   #files;
   /** @type {Promise<unknown>} */
@@ -51,10 +44,9 @@ export class Fold {
    *   `files` are the texts that amends name, by digest
    */
   constructor({ log, unitKey, kinds, sheets, files = {} }) {
-    this.#log = log;
-    this.#cards = new Cards(unitKey);
+    this.#intake = new Intake(log, unitKey);
     this.#held = new Held(kinds, sheets);
-    this.#files = files;
+    this.#files = { ...files };
   }
 
   /** What is held, for the views and for those who write. */
@@ -64,7 +56,7 @@ export class Fold {
 
   /** Why a text was refused, in plain words, by the text. */
   get refused() {
-    return /** @type {ReadonlyMap<string, string>} */ (this.#refused);
+    return /** @type {ReadonlyMap<string, string>} */ (this.#intake.refused);
   }
 
   /**
@@ -75,15 +67,14 @@ export class Fold {
    */
   addCards(jwss) {
     return this.#inTurn(async (changed) => {
+      let believed = 0;
       for (const jws of jwss) {
-        for (const card of await this.#takeCard(jws)) {
-          note(changed, this.#held.addCard(card));
-          const waiting = this.#waiting.get(card.kid) ?? new Map();
-          this.#waiting.delete(card.kid);
-          await this.#addBatch([...waiting.keys()], changed);
-        }
+        const { cards, entries } = await this.#intake.card(jws);
+        for (const card of cards) note(changed, this.#held.addCard(card));
+        this.#add(entries, changed);
+        believed += cards.length;
       }
-      await this.#renewSheets(changed);
+      if (believed > 0) await this.#renewSheets(changed);
     });
   }
 
@@ -95,12 +86,11 @@ export class Fold {
    */
   addEntries(jwss) {
     return this.#inTurn(async (changed) => {
-      let touched = false;
-      for (let first = 0; first < jwss.length; first += BATCH) {
-        const added = await this.#addBatch(jwss.slice(first, first + BATCH), changed);
-        touched ||= added.some(({ kind }) => TOUCHES_SHEETS.has(kind));
+      const entries = await this.#intake.entries(jwss);
+      this.#add(entries, changed);
+      if (!this.#sheetsKnown || entries.some(({ kind }) => TOUCHES_SHEETS.has(kind))) {
+        await this.#renewSheets(changed);
       }
-      if (touched || !this.#sheetsKnown) await this.#renewSheets(changed);
     });
   }
 
@@ -142,7 +132,7 @@ export class Fold {
       const why = whyNot(this.#held, entry);
       return why === null ? { counts: true } : { counts: false, why };
     }
-    return this.#waitingNames().has(name) ? { counts: false, why: "no-card" } : undefined;
+    return this.#intake.waiting.has(name) ? { counts: false, why: "no-card" } : undefined;
   }
 
   /**
@@ -177,6 +167,13 @@ export class Fold {
     return gate(this.#held, place.step).gate;
   }
 
+  /** @returns {Answer["gates"]} */
+  gates() {
+    const subjects = [...places(this.#held).keys()];
+    const gates = subjects.map((subject) => /** @type {const} */ ([subject, this.gate(subject)]));
+    return Object.fromEntries(gates.flatMap(([subject, gate]) => (gate ? [[subject, gate]] : [])));
+  }
+
   /** @returns {Answer["signatures"]} */
   signatures() {
     return Object.fromEntries(signs(this.#held).map((sign) => [sign.name, changedSince(this.#held, sign)]));
@@ -191,21 +188,14 @@ export class Fold {
   answer() {
     const held = this.#held;
     const entries = [...held.all()];
-    const steps = [...places(held)];
+    const steps = places(held).keys();
     const counting = entries.filter((entry) => counts(held, entry));
-    const subjects = new Set([
-      ...counting.map(({ subject }) => subject),
-      ...steps.map(([subject]) => subject),
-    ]);
-    const names = [...entries.map(({ name }) => name), ...this.#waitingNames()];
-    const gates = steps.flatMap(([subject]) => {
-      const stands = this.gate(subject);
-      return stands ? [/** @type {const} */ ([subject, stands])] : [];
-    });
+    const subjects = new Set([...counting.map(({ subject }) => subject), ...steps]);
+    const names = [...entries.map(({ name }) => name), ...this.#intake.waiting];
     return {
       entries: Object.fromEntries(names.map((name) => [name, this.judgement(name) ?? { counts: false }])),
       subjects: Object.fromEntries([...subjects].map((subject) => [subject, this.subject(subject)])),
-      gates: Object.fromEntries(gates),
+      gates: this.gates(),
       signatures: this.signatures(),
       devices: this.devices(),
     };
@@ -213,13 +203,6 @@ export class Fold {
 
   get #sheetsKnown() {
     return this.#held.sheets.every(({ id }) => this.#held.digest(id) !== undefined);
-  }
-
-  #waitingNames() {
-    const names = [...this.#waiting.values()].flatMap((entries) =>
-      [...entries.values()].map(({ name }) => name),
-    );
-    return new Set(names);
   }
 
   /**
@@ -236,54 +219,12 @@ export class Fold {
     return turn.then(() => [...changed].sort());
   }
 
-  /** @param {string} jws */
-  async #takeCard(jws) {
-    try {
-      return await this.#cards.take(jws);
-    } catch (fault) {
-      if (!(fault instanceof NotACard)) throw fault;
-      this.#refused.set(jws, fault.message);
-      return [];
-    }
-  }
-
   /**
-   * @param {readonly string[]} jwss
+   * @param {readonly Entry[]} entries
    * @param {Set<string>} changed
    */
-  async #addBatch(jwss, changed) {
-    const read = await Promise.all(jwss.map((jws) => this.#read(jws)));
-    /** @type {Entry[]} */
-    const added = [];
-    for (const entry of read) {
-      if (entry === null || this.#held.entry(entry.name)) continue;
-      note(changed, this.#held.add(entry)).add(entry.subject);
-      added.push(entry);
-    }
-    return added;
-  }
-
-  /**
-   * An entry whose signature is good; null where it is refused, here already, or waits for its card.
-   * @param {string} jws
-   */
-  async #read(jws) {
-    try {
-      const entry = await parseEntry(jws, this.#log);
-      if (this.#held.entry(entry.name)) return null;
-      const key = this.#cards.key(entry.kid);
-      if (key === undefined) {
-        const waiting = this.#waiting.get(entry.kid) ?? new Map();
-        this.#waiting.set(entry.kid, waiting.set(jws, entry));
-        return null;
-      }
-      if (!(await verify(jws, key))) throw new Refused("the signature of this entry is false");
-      return entry;
-    } catch (fault) {
-      if (!(fault instanceof Refused)) throw fault;
-      this.#refused.set(jws, fault.message);
-      return null;
-    }
+  #add(entries, changed) {
+    for (const entry of entries) note(changed, this.#held.add(entry)).add(entry.subject);
   }
 
   /**

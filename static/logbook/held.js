@@ -54,7 +54,7 @@ export class Held {
     return this.#find(`subject ${subject}`);
   }
 
-  /** @param {"revoke" | "admit" | "amend" | "sign" | "assign" | "accept" | "show" | "hand-over" | "close"} kind */
+  /** @param {string} kind */
   ofKind(kind) {
     return this.#find(`kind ${kind}`);
   }

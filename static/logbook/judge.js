@@ -1,4 +1,9 @@
-/** What counts: each entry judged in the order of section 7, in which nothing is circular. */
+/**
+ * What counts: each entry judged in the order of section 7, in which nothing is circular.
+ *
+ * This and the sheets ask each other: an amend is judged without a look at any step, all else by the steps that
+ * amends leave.
+ */
 
 import { ancestors } from "./chains.js";
 import { fits, statement } from "./kinds.js";
@@ -153,7 +158,8 @@ function hasRole(held, entry) {
   if (ofKind !== null && !ofKind.some((role) => own.has(role))) return false;
   if (!isState(held, entry) && !BY_ROLE_OF_STEP.has(entry.kind)) return true;
   const step = stepOf(held, entry.subject)?.step;
-  if (step === undefined || step.roles.some((role) => own.has(role))) return true;
+  if (step === undefined || step.roles.length === 0) return true;
+  if (step.roles.some((role) => own.has(role))) return true;
   if (entry.for === null || step.hazard) return false;
   const lent = lentRoles(held, entry.for);
   return step.roles.some((role) => lent.has(role));

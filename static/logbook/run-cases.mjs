@@ -3,10 +3,13 @@
 import { readFile } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import { Fold } from "./fold.js";
+import * as views from "./views.js";
 
 /**
  * @typedef {{name: string, log: string, unit_key: import("./jws.js").Jwk, sheets: {id: string, text: string}[],
- *   cards: string[], entries: string[], files?: Record<string, string>}} Case
+ *   cards: string[], entries: string[], files?: Record<string, string>,
+ *   definition?: import("./views/definition.js").Definition, views?: [keyof typeof views, ...string[]][]}} Case
+ *   `views`: a view's name and what it is asked for, `["sheet", "position/2/rig"]`; it needs `definition`
  */
 
 /** @param {string[]} words of the command */
@@ -52,12 +55,25 @@ async function answer(kinds, one) {
     const fold = new Fold({ ...one, unitKey: one.unit_key, kinds });
     await fold.addCards(one.cards);
     await fold.addEntries(one.entries);
-    return fold.answer();
+    if (one.views === undefined) return fold.answer();
+    return { ...fold.answer(), views: one.views.map(([view, ...of]) => viewOf(fold, one, view, of)) };
   } catch (fault) {
     throw new Error(
       `The case ${one.name} cannot be folded: ${fault instanceof Error ? fault.message : fault}`,
     );
   }
+}
+
+/**
+ * @param {Fold} fold
+ * @param {Case} one
+ * @param {string} view
+ * @param {string[]} of
+ */
+function viewOf(fold, { definition }, view, of) {
+  const show = /** @type {Record<string, ((...asked: any[]) => unknown) | undefined>} */ (views)[view];
+  if (show === undefined) throw new Error(`there is no view called ${view}.`);
+  return show(fold, definition, ...of);
 }
 
 main(process.argv.slice(2)).catch((fault) => {
