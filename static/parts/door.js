@@ -1,0 +1,56 @@
+// A locker's door: how it stands at a stage, in counts, shape and words.
+import { allSheets, definition, kitOf, lockerView } from "./show.js";
+
+/** @typedef {import("./van.js").Door} Door */
+/** @typedef {import("./van.js").DoorMark} DoorMark */
+
+const words = {
+  shut: "full, counted and tagged shut",
+  short: "short",
+  part: "open, part in",
+  stranger: "open, holds a stranger",
+  none: "not begun",
+};
+
+/** @param {import("./shapes.js").Locker} locker @param {string} stage @returns {Door} */
+export function doorOf(locker, stage) {
+  const view = lockerView(locker.id);
+  const at = view.stages[stage];
+  const sheet = `locker/${locker.id}/${stage}`;
+  const mark = markOf(at, view.strangers.length);
+  const flagged = view.holds.some(
+    ({ tag, state }) => (state !== null && state !== "serviceable") || overdue(tag),
+  );
+  return {
+    locker,
+    href: allSheets().some(({ id }) => id === sheet) ? `#/sheet/${sheet}` : `#/locker/${locker.id}`,
+    count:
+      at && at.listed > 0
+        ? `${at.counted} of ${at.listed}`
+        : at
+          ? `${at.done} of ${at.total}`
+          : `${view.holds.length} kept`,
+    mark,
+    words: words[mark] + (flagged ? ", holds a tagged item" : ""),
+    tagged: flagged,
+  };
+}
+
+/** @param {import("./shapes.js").LockerStage | undefined} at @param {number} strangers @returns {DoorMark} */
+function markOf(at, strangers) {
+  if (at && at.short.length > 0) return "short";
+  if (strangers > 0) return "stranger";
+  if (!at || (at.done === 0 && at.counted === 0)) return "none";
+  return at.done === at.total ? "shut" : "part";
+}
+
+/** @param {Door[]} doors @param {string} side */
+export function doorsOpen(doors, side) {
+  return doors.filter((door) => door.locker.side === side && door.mark !== "shut").length;
+}
+
+/** The due date, where it has passed or will before the show ends. @param {string} tag */
+export function overdue(tag) {
+  const due = kitOf(tag)?.dates?.due;
+  return due && due <= definition().ends ? `due ${due}` : null;
+}

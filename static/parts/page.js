@@ -1,0 +1,48 @@
+import { html } from "htm/preact";
+import { useEffect } from "preact/hooks";
+import { book } from "../logbook/book.js";
+import { PenDefs } from "./pen.js";
+
+/**
+ * One screen: its name, the way back, what stands on it.
+ * @param {{ title: string, back?: string, backWord?: string, wall?: boolean, needsShow?: boolean, children?: any }} props
+ */
+export function Page({ title, back = "#/", backWord = "Stages", wall = false, needsShow = true, children }) {
+  useEffect(() => {
+    document.title = `${title}, Handline`;
+  }, [title]);
+  return html`<div class=${wall ? "page wall" : "page"}>
+    <${PenDefs} />
+    <header class="head"><h1>${title}</h1>${back && html`<a href=${back}>${backWord}</a>`}</header>
+    ${needsShow && !book.show.value ? html`<${NoShow} />` : children}
+  </div>`;
+}
+
+function NoShow() {
+  return html`<p>No show is open on this phone.</p>
+    <a class="act main" href="#/shows">Pick a show</a>`;
+}
+
+/** Draws a screen only when a show is open. @param {(props: { rest: string }) => any} screen @param {string} title */
+export function withShow(screen, title) {
+  return (/** @type {{ rest: string }} */ props) =>
+    book.show.value ? html`<${screen} ...${props} />` : html`<${Page} title=${title} />`;
+}
+
+/** The bottom edge, on every screen: what is unsent, who writes, which show. */
+export function Edge() {
+  const unsent = book.unsent.value;
+  const writer = book.writer.value;
+  if (!writer) return null;
+  return html`<footer class="edge">
+    <a href="#/unsent"><strong>${unsent > 0 ? `${unsent} unsent,` : "Nothing unsent"}</strong>
+      <span class="wrap">${unsent > 0 ? "on this phone only" : "all of it has arrived"}</span></a>
+    <a href="#/people"><span><strong>${writer.name}</strong> writing</span>
+      <span>${book.show.value?.definition.title ?? "no show open"}</span></a>
+  </footer>`;
+}
+
+/** What went wrong with the last touch, read out at once. @param {{ words: string | null }} props */
+export function Trouble({ words }) {
+  return html`<p role="alert" class=${words ? "alarm" : "unseen"}>${words ?? ""}</p>`;
+}

@@ -1,0 +1,103 @@
+// What the screens read of the open show, and how they write into it.
+import { signal } from "@preact/signals";
+import { book, write as writeInto } from "../logbook/book.js";
+import { sheets, stepOf } from "../logbook/sheets.js";
+import * as views from "../logbook/views.js";
+
+/** @typedef {import("./shapes.js").Definition} Definition */
+/** @typedef {import("./shapes.js").Step} Step */
+/** @typedef {import("./shapes.js").V} V */
+
+/** On whose word entries are written, while somebody on talkback speaks; null: the writer's own. */
+export const speaker = signal(/** @type {string | null} */ (null));
+
+/** The open show. @throws {Error} where none is open; the frame says so before any screen asks */
+export function current() {
+  const show = book.show.value;
+  if (!show) throw new Error("No show is open on this phone. Pick one first.");
+  return show;
+}
+
+/** @returns {Definition} */
+export function definition() {
+  return current().definition;
+}
+
+/** The sheets as they stand, amends included. @returns {import("./shapes.js").Sheet[]} */
+export function allSheets() {
+  return /** @type {any} */ ([...sheets(current().fold.held).values()]);
+}
+
+/** @param {string} id @returns {import("./shapes.js").Sheet | undefined} */
+export function sheetOf(id) {
+  return /** @type {any} */ (sheets(current().fold.held).get(id));
+}
+
+/** @param {string} subject @returns {Step | undefined} */
+export function step(subject) {
+  return /** @type {any} */ (stepOf(current().fold.held, subject)?.step);
+}
+
+/** @param {string} subject */
+export function sheetIdOf(subject) {
+  return stepOf(current().fold.held, subject)?.sheet ?? subject.split("/").slice(0, -1).join("/");
+}
+
+/** @param {string} id @returns {import("./shapes.js").SheetView} */
+export const sheetView = (id) => /** @type {any} */ (views.sheet(current().fold, definition(), id));
+/** @param {string} id @returns {import("./shapes.js").LockerView} */
+export const lockerView = (id) => /** @type {any} */ (views.locker(current().fold, definition(), id));
+/** @param {string} id @returns {import("./shapes.js").PositionView} */
+export const positionView = (id) => /** @type {any} */ (views.position(current().fold, definition(), id));
+/** @param {string} tag @returns {import("./shapes.js").KitView} */
+export const kitView = (tag) => /** @type {any} */ (views.kit(current().fold, definition(), tag));
+/** @returns {any} */
+export const reportView = () => views.report(current().fold, definition());
+/** @returns {Record<string, import("../logbook/chains.js").Heads>} */
+export const devicesView = () => current().fold.devices();
+
+/** @param {string} subject @returns {import("./shapes.js").StepView | undefined} */
+export function stepView(subject) {
+  return sheetView(sheetIdOf(subject))?.steps.find((view) => view.subject === subject);
+}
+
+/** The people of the show, and whoever writes here. */
+export function people() {
+  const writers = book.writers.value.filter(
+    ({ person }) => !definition().people.some((one) => one.person === person),
+  );
+  return [...definition().people, ...writers];
+}
+
+/** @param {string | null | undefined} person */
+export function personName(person) {
+  return people().find((one) => one.person === person)?.name ?? person ?? "nobody";
+}
+
+/** @param {string} tag */
+export function kitOf(tag) {
+  return definition().kit.find((item) => item.tag === tag);
+}
+
+/** @param {string} tag */
+export function kitName(tag) {
+  const name = kitOf(tag)?.name;
+  return name ? `${tag}, ${name}` : tag;
+}
+
+/** Whether the writer, or whoever they write for, holds one of the roles. @param {string[]} roles @param {boolean} [own] */
+export function mayDo(roles, own = false) {
+  if (roles.length === 0) return true;
+  const held = book.writer.value?.roles ?? [];
+  const spoken = own ? [] : (people().find((one) => one.person === speaker.value)?.roles ?? []);
+  return roles.some((role) => held.includes(role) || spoken.includes(role));
+}
+
+/**
+ * Writes into the open show's log, for the speaker if there is one.
+ * @param {{ subject: string, kind: string, body: object, witness?: string, own?: boolean, replaces?: string[] }} touched
+ */
+export function write({ own = false, ...touched }) {
+  const spoken = !own && speaker.value ? { for: speaker.value } : {};
+  return writeInto({ log: current().log, ...touched, ...spoken });
+}
