@@ -1,5 +1,6 @@
 /** What is held of a log: entries with a card, found by name, subject, kind and device, and what changes by one more. */
 
+import { isDigest } from "./jws.js";
 import { Memo } from "./memo.js";
 import { Past } from "./past.js";
 
@@ -9,7 +10,7 @@ import { Past } from "./past.js";
 /** @typedef {{id: string, text: string}} SheetText a sheet as served */
 
 /**
- * Every reading method notes what is being computed as resting on what it read; see `Memo`.
+ * A reading method notes what is being computed as resting on what it read (see `Memo`), unless it says otherwise.
  */
 export class Held {
   memo = new Memo();
@@ -30,7 +31,8 @@ export class Held {
    * @param {readonly SheetText[]} sheets
    */
   constructor(kinds, sheets) {
-    this.kinds = kinds;
+    // Without a prototype, a kind called "constructor" is as unknown as any other.
+    this.kinds = /** @type {Kinds} */ (Object.assign(Object.create(null), kinds));
     this.sheets = sheets;
   }
 
@@ -77,15 +79,13 @@ export class Held {
     return this.#find(`withdraws ${name}`);
   }
 
-  /** Every subject that something is written on. */
+  /** Every subject that something is written on; notes nothing. */
   subjects() {
-    this.memo.restsOn("subjects");
     return [...this.#found.keys()].filter(isSubject).map((key) => key.slice("subject ".length));
   }
 
-  /** Every device that has a card and something here. */
+  /** Every device that has a card and something here; notes nothing. */
   devices() {
-    this.memo.restsOn("devices");
     return [...this.#found.keys()].filter(isDevice).map((key) => key.slice("device ".length));
   }
 
@@ -130,14 +130,11 @@ export class Held {
   add(entry) {
     this.#entries.set(entry.name, entry);
     const places = [`here ${entry.name}`, ...this.#places(entry)];
-    const first = places.filter((place) => !this.#found.has(place));
     for (const place of places.slice(1)) {
       const found = this.#found.get(place);
       if (found) found.push(entry);
       else this.#found.set(place, [entry]);
     }
-    if (first.some(isSubject)) places.push("subjects");
-    if (first.some(isDevice)) places.push("devices");
     for (const name of this.past.add(entry)) places.push(`past ${name}`);
     return this.#forget(places);
   }
@@ -188,7 +185,7 @@ export class Held {
     const places = [`subject ${subject}`, `kind ${kind}`, `device ${kid}`];
     if (kind === "event") places.push(`events ${subject}`);
     if (kind === "withdraw" && Array.isArray(body.entries)) {
-      for (const name of new Set(body.entries)) places.push(`withdraws ${name}`);
+      for (const name of new Set(body.entries.filter(isDigest))) places.push(`withdraws ${name}`);
     }
     return places;
   }

@@ -77,7 +77,7 @@ export function endings(held, step) {
   return held.memo.answer(`endings ${step.subject}`, () => {
     const events = atAndAbove(step.subject)
       .flatMap((subject) => held.eventsAt(subject))
-      .filter((event) => step.ended_by.includes(String(event.body.event)));
+      .filter((event) => step.ended_by.some((ending) => ending === event.body.event));
     const reopens =
       step.asks === "reading" || step.asks === "count"
         ? held.ofSubject(step.subject).filter(({ kind }) => kind === "reopen")

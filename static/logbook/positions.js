@@ -61,7 +61,7 @@ export function isInTwoPlaces(held, step) {
  */
 export function tagsOf(stated) {
   if (stated === null || stated === undefined) return null;
-  return [stated].flat().map(String);
+  return [stated].flat().map((tag) => (typeof tag === "string" ? tag : JSON.stringify(tag)));
 }
 
 /**

@@ -115,6 +115,19 @@ export function missingFiles(held) {
 }
 
 /**
+ * Whether a text is a file of sheets: what is not stays missing, for whoever wrote it to send again.
+ * @param {string} text
+ */
+export function isSheetsFile(text) {
+  try {
+    const { sheets = [] } = JSON.parse(text);
+    return sheets.every((/** @type {string} */ sheet) => Array.isArray(read(sheet).steps));
+  } catch {
+    return false;
+  }
+}
+
+/**
  * The amends that count, by name.
  * @param {Held} held
  */

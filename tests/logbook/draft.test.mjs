@@ -188,3 +188,34 @@ test("what is refused is kept with its reason, and holds up nothing", async () =
   await write("ann", LEGS.subject, "tick");
   assert.equal(fold.subject(LEGS.subject).done, true);
 });
+
+test("bodies and chains of any shape count for nothing and break nothing", async () => {
+  const { fold, write } = await rig();
+  await write("ann", LEGS.subject, "tick", {}, { chain: { lens: {}, run: [{}], body: [[]] } });
+  await write("ann", LENS.subject, "tick", {}, { chain: { lens: {}, run: [null] } });
+  await write("eve", "position/2/chain/lens", "assign", { tag: "LEN-1" });
+  await write("eve", "position/2/chain/run", "assign", { tags: [] });
+  await write("eve", "position/2", "event", { event: {} });
+  await write("eve", LEGS.subject, "withdraw", { entries: [{}, null, 1], reason: {} });
+  await write("eve", LEGS.subject, "constructor", { a: {} });
+  await write("eve", LEGS.subject, "__proto__", {});
+  await write("eve", "__proto__", "remark", { text: "x" });
+  await write("cy", RIG, "amend", { change: {}, reason: [] });
+  await write("cy", RIG, "sign", { sheet: {}, digest: {}, covers: {} });
+  await write("cy", RIG, "revoke", { device: {}, head: {} });
+  await write("cy", RIG, "admit", { device: {}, entries: {} });
+  const answer = fold.answer();
+  assert.equal(Object.values(answer.entries).filter((one) => one.why === "body").length, 6);
+  assert.equal(Object.values(answer.entries).filter((one) => one.why === "unknown-kind").length, 2);
+  assert.equal(answer.subjects[LENS.subject]?.stale, true);
+});
+
+test("a file that an amend names and that holds no sheets stays missing", async () => {
+  for (const text of ["{", "[]1", '{"sheets":["{}"]}', '{"sheets":{}}']) {
+    const digest = await sha256(text);
+    const { fold, write } = await show({ sheets: [], files: { [digest]: text } });
+    await write("cy", "show", "amend", { change: "add-sheets", digest, reason: "one more camera" });
+    assert.deepEqual(fold.missingFiles(), [digest]);
+    assert.deepEqual(fold.answer().gates, {});
+  }
+});
