@@ -1,5 +1,5 @@
 // A locker's door: how it stands at a stage, in counts, shape and words.
-import { allSheets, definition, kitOf, lockerView } from "./show.js";
+import { allSheets, definition, kitOf, lockerView, sheetView } from "./show.js";
 
 /** @typedef {import("./van.js").Door} Door */
 /** @typedef {import("./van.js").DoorMark} DoorMark */
@@ -17,7 +17,7 @@ export function doorOf(locker, stage) {
   const view = lockerView(locker.id);
   const at = view.stages[stage];
   const sheet = `locker/${locker.id}/${stage}`;
-  const mark = markOf(at, view.strangers.length);
+  const mark = markOf(at, countedShort(locker.id, stage).length, view.strangers.length);
   const flagged = view.holds.some(
     ({ tag, state }) => (state !== null && state !== "serviceable") || overdue(tag),
   );
@@ -36,9 +36,21 @@ export function doorOf(locker, stage) {
   };
 }
 
-/** @param {import("./shapes.js").LockerStage | undefined} at @param {number} strangers @returns {DoorMark} */
-function markOf(at, strangers) {
-  if (at && at.short.length > 0) return "short";
+/** Tags that somebody counted and found fewer of than listed; what nobody counted yet is not short. @param {string} locker @param {string} stage */
+export function countedShort(locker, stage) {
+  const sheet = `locker/${locker}/${stage}`;
+  if (!allSheets().some(({ id }) => id === sheet)) return [];
+  const items = sheetView(sheet).steps.flatMap((step) => step.items);
+  return items
+    .filter(
+      ({ state, values, listed }) => state === "settled" && Number(values[0]?.body.number) < Number(listed),
+    )
+    .map(({ item }) => item);
+}
+
+/** @param {import("./shapes.js").LockerStage | undefined} at @param {number} short @param {number} strangers @returns {DoorMark} */
+function markOf(at, short, strangers) {
+  if (short > 0) return "short";
   if (strangers > 0) return "stranger";
   if (!at || (at.done === 0 && at.counted === 0)) return "none";
   return at.done === at.total ? "shut" : "part";

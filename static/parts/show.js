@@ -18,9 +18,10 @@ export function current() {
   return show;
 }
 
-/** @returns {Definition} */
+/** The show as it stands, with what amends add and move. @returns {Definition} */
 export function definition() {
-  return current().definition;
+  const { fold, definition: made } = current();
+  return views.amended(fold, made);
 }
 
 /** The sheets as they stand, amends included. @returns {import("./shapes.js").Sheet[]} */

@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { doorOf, doorsOpen, overdue } from "../parts/door.js";
+import { countedShort, doorOf, doorsOpen, overdue } from "../parts/door.js";
 import { Page, withShow } from "../parts/page.js";
 import { placeWord, stageWord } from "../parts/say.js";
 import { allSheets, definition, kitName, lockerView, sheetView } from "../parts/show.js";
@@ -50,7 +50,7 @@ function VehicleSheet({ id }) {
 function Slips({ id, stage }) {
   const view = lockerView(id);
   const door = html`<span class="stencil">${id}</span>`;
-  const short = view.stages[stage]?.short ?? [];
+  const short = countedShort(id, stage);
   return html`${short.map((tag) => html`<a class="slip" href=${`#/k/${tag}`} key=${tag}><strong>${kitName(tag)}</strong> is not in ${door}${placeOf(tag, view)}</a>`)}
     ${view.strangers.map(({ tag, home }) => html`<a class="slip" href=${`#/k/${tag}`} key=${tag}><strong>${kitName(tag)}</strong> is in ${door}, belongs in <span class="stencil">${home}</span></a>`)}
     ${view.holds

@@ -1,0 +1,76 @@
+import { html } from "htm/preact";
+import { byWhom, placeWord, states, subjectWords } from "./say.js";
+import { kitName, personName, sheetOf } from "./show.js";
+
+/** Everything that is open, in the order in which it can hurt: for the hand-over and for whoever takes over. @param {{ report: any }} props */
+export function OpenPoints({ report }) {
+  const groups = [
+    {
+      title: "Missing",
+      rows: report.missing,
+      say: (/** @type {any} */ row) =>
+        `${kitName(row.tag)}, from ${row.locker}${row.last ? `; last at ${placeWord(row.last.body.where)}, ${byWhom(row.last)}` : ""}`,
+      href: kitHref,
+    },
+    { title: "Unserviceable", rows: report.unserviceable, say: unfit, href: kitHref },
+    { title: "Suspect", rows: report.suspect, say: unfit, href: kitHref },
+    {
+      title: "Overdue",
+      rows: report.overdue,
+      say: (/** @type {any} */ row) => `${kitName(row.tag)}: due ${row.due}`,
+      href: kitHref,
+    },
+    {
+      title: "Disputed",
+      rows: report.disputed,
+      say: subjectWords,
+      href: (/** @type {string} */ subject) => `#/settle/${subject}`,
+    },
+    {
+      title: "Faults",
+      rows: report.faults,
+      say: (/** @type {any} */ row) =>
+        `${states(row)}${row.body.about ? `, ${row.body.about}` : ""}, ${byWhom(row)}`,
+    },
+    {
+      title: "Given up",
+      rows: report.given_up,
+      say: (/** @type {any} */ row) => `Position ${row.position}: ${row.value.body.choice}`,
+      href: (/** @type {any} */ row) => `#/position/${row.position}`,
+    },
+    {
+      title: "Changed since signed",
+      rows: report.changed,
+      say: (/** @type {any} */ row) => sheetOf(row.sheet)?.title ?? row.sheet,
+      href: (/** @type {any} */ row) => `#/sheet/${row.sheet}`,
+    },
+    {
+      title: "Unsigned",
+      rows: report.unsigned,
+      say: (/** @type {string} */ id) => sheetOf(id)?.title ?? id,
+      href: (/** @type {string} */ id) => `#/sheet/${id}`,
+    },
+    {
+      title: "Written, not arrived",
+      rows: report.not_arrived,
+      say: (/** @type {any} */ row) =>
+        `${personName(row.person)}: numbers ${row.gaps.map((/** @type {number[]} */ gap) => gap.join(" to ")).join(", ")}`,
+    },
+  ].filter(({ rows }) => rows?.length > 0);
+  if (groups.length === 0) return html`<p><strong>Nothing is open.</strong></p>`;
+  return groups.map((group) => html`<${Group} key=${group.title} ...${group} />`);
+}
+
+/** @param {{ title: string, rows: any[], say: (row: any) => string, href?: (row: any) => string }} props */
+function Group({ title, rows, say, href }) {
+  return html`<details class="slip" open=${rows.length <= 6}><summary><strong>${title}: ${rows.length}</strong></summary>
+    <ul class="list">${rows.map((row, index) => html`<li key=${index}>${href ? html`<a href=${href(row)}>${say(row)}</a>` : say(row)}</li>`)}</ul></details>`;
+}
+
+/** @param {{ tag: string }} row */
+const kitHref = ({ tag }) => `#/k/${tag}`;
+
+/** @param {{ tag: string, values: import("./shapes.js").V[] }} row */
+function unfit({ tag, values }) {
+  return `${kitName(tag)}: ${values.map((value) => `${value.body.reason ?? value.body.state}, ${byWhom(value)}`).join("; ")}`;
+}

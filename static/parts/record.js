@@ -1,0 +1,60 @@
+// The record that a report's PDF carries: read from the file alone, folded on this phone.
+
+import { digestOf } from "../logbook/chain.js";
+import { Fold } from "../logbook/fold.js";
+import { scriptUrl } from "../script-url.js";
+
+const WORKER = "/static/vendor/pdfjs/pdf.worker.min.mjs";
+const KINDS = "/static/logbook/kinds.json";
+const NAME = "record.json";
+
+/** The file is no report of this app's, or its record is not in it; the message is for the screen. */
+export class NoRecord extends Error {}
+
+/**
+ * @typedef {{ report: string, log: string, definition: import("./shapes.js").Definition, fold: Fold }} Opened
+ */
+
+/** @param {File} file @returns {Promise<Opened>} @throws {NoRecord} */
+export async function openReport(file) {
+  const bytes = await file.arrayBuffer();
+  const report = await digestOf(bytes);
+  const record = await readRecord(new Uint8Array(bytes));
+  const { definition } = record;
+  const kinds = await fetch(KINDS).then((answer) => answer.json());
+  const sheets = definition.sheets.map((/** @type {string} */ text) => ({ id: JSON.parse(text).id, text }));
+  const fold = new Fold({
+    log: record.log,
+    unitKey: record.unit_key,
+    kinds,
+    sheets,
+    files: record.files ?? {},
+  });
+  await fold.addCards(record.cards);
+  await fold.addEntries(record.entries);
+  return { report, log: record.log, definition, fold };
+}
+
+/** @param {Uint8Array} bytes @returns {Promise<any>} */
+async function readRecord(bytes) {
+  const pdf = await import("pdfjs-dist");
+  pdf.GlobalWorkerOptions.workerPort ??= new Worker(scriptUrl(WORKER), { type: "module" });
+  const opened = await pdf.getDocument({ data: bytes }).promise.catch(() => {
+    throw new NoRecord(
+      "This file cannot be read as a PDF. Ask for it again, as a file and not as a picture.",
+    );
+  });
+  const attachments = (await opened.getAttachments()) ?? {};
+  const found = Object.values(attachments).find((/** @type {any} */ one) => one.filename === NAME);
+  if (!found)
+    throw new NoRecord(
+      `There is no ${NAME} in this PDF. It is not a hand-over report, or it was printed anew.`,
+    );
+  try {
+    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(found.content));
+  } catch {
+    throw new NoRecord(
+      `The ${NAME} in this PDF cannot be read. Something changed the file since it was sealed.`,
+    );
+  }
+}

@@ -1,0 +1,95 @@
+import { html } from "htm/preact";
+import { useState } from "preact/hooks";
+import { overdue } from "../parts/door.js";
+import { Page, Trouble, withShow } from "../parts/page.js";
+import { TagOnString } from "../parts/pen.js";
+import { Field, Options } from "../parts/pick.js";
+import { byWhom, placeWord, states } from "../parts/say.js";
+import { sentence } from "../parts/server.js";
+import { definition, kitOf, kitView, write } from "../parts/show.js";
+
+const conditions = [
+  { id: "serviceable", label: "Serviceable" },
+  { id: "suspect", label: "Suspect" },
+  { id: "unserviceable", label: "Unserviceable" },
+];
+
+/** A thing of kit: its state with the reason, where it is, what the log says of it. @param {{ rest: string }} props */
+function OneThing({ rest }) {
+  const item = kitOf(rest);
+  const view = kitView(rest);
+  const late = overdue(rest);
+  const log = [...view.state_values, ...(view.place ? [view.place] : []), ...view.faults, ...view.tests];
+  const flagged = late !== null || (view.state !== null && view.state !== "serviceable");
+  return html`<${Page} title=${rest} back=${item?.home ? `#/locker/${item.home}` : "#/"} backWord=${item?.home ? `Locker ${item.home}` : "Stages"}>
+    <h2>${item?.name ?? "Not on this show's list"}</h2>
+    <div class="figure">${flagged && html`<svg width="44" height="44" viewBox="-4 -4 40 40" aria-hidden="true"><${TagOnString} /></svg>`}
+      <p class=${flagged ? "verdict alarm" : "verdict"}>${view.state ?? "no state written"}</p></div>
+    ${late && html`<p><strong class="alarm">Overdue, ${late}.</strong> Thorough examination or test date passes before the show ends.</p>`}
+    ${item && html`<${Facts} item=${item} />`}
+    <${SayState} tag=${rest} />
+    <${SayPlace} tag=${rest} place=${view.place} />
+    <section class="list" aria-labelledby="says"><h2 id="says">What the log says</h2>
+      ${log.length === 0 && html`<p class="soft">Nothing in this show.</p>`}
+      ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}
+      ${view.carried.map(({ log: from, values }) => html`<div class="slip" key=${from}><strong>Carried over from ${from}</strong>${values.map((entry) => html`<br />${states(entry)}, ${byWhom(entry)}`)}</div>`)}</section>
+    <a class="act" href=${`#/fault/kit/${rest}`}>Raise a fault</a>
+  </${Page}>`;
+}
+
+/** @param {{ item: import("../parts/shapes.js").Kit }} props */
+function Facts({ item }) {
+  const about = Object.entries(item.about).filter(([key]) => key !== "interval");
+  return html`<dl class="facts small"><dt>Belongs in</dt><dd>${item.home}</dd>
+    ${item.mass_kg && html`<dt>Mass</dt><dd>${item.mass_kg} kg</dd>`}
+    ${Object.entries(item.dates).map(([what, date]) => html`<dt key=${what}>${what}</dt><dd>${date}</dd>`)}
+    ${about.map(([key, value]) => html`<dt key=${key}>${key.replaceAll("_", " ")}</dt><dd>${value}</dd>`)}</dl>`;
+}
+
+/** @param {{ tag: string }} props */
+function SayState({ tag }) {
+  const [state, setState] = useState(/** @type {string | null} */ (null));
+  const [reason, setReason] = useState("");
+  const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
+  async function keep() {
+    try {
+      await write({
+        subject: `kit/${tag}/state`,
+        kind: "state",
+        body: { state, ...(reason.trim() ? { reason: reason.trim() } : {}) },
+      });
+      setState(null);
+      setReason("");
+    } catch (error) {
+      setTrouble(sentence(error));
+    }
+  }
+  const needs = state !== null && state !== "serviceable" && !reason.trim();
+  return html`<section class="card"><${Options} legend="In what state is it?" name="state" options=${conditions} value=${state} pick=${setState} />
+    ${
+      state &&
+      html`<${Field} label=${state === "serviceable" ? "How it was proved, if it was" : "Why"} name="state-reason" value=${reason} set=${setReason} />
+      <button type="button" class="act main" disabled=${needs} onClick=${keep}>Write it: ${state}</button>`
+    }
+    <${Trouble} words=${trouble} /></section>`;
+}
+
+/** @param {{ tag: string, place: import("../parts/shapes.js").V | null }} props */
+function SayPlace({ tag, place }) {
+  const [where, setWhere] = useState("");
+  const { lockers, positions } = definition();
+  const known = [
+    ...lockers.map(({ id }) => `locker/${id}`),
+    ...positions.map(({ id }) => `position/${id}`),
+    "truck",
+  ];
+  return html`<section class="card"><p><strong>Where it is:</strong> ${place ? html`${placeWord(place.body.where)}, <span class="small soft">${byWhom(place)}</span>` : "not written"}</p>
+    <div class="field"><label for="place">It is now at</label><select id="place" value=${where} onChange=${(/** @type {any} */ event) => setWhere(event.currentTarget.value)}>
+      <option value="">Pick a place</option>${known.map((one) => html`<option key=${one} value=${one}>${placeWord(one)}</option>`)}</select></div>
+    <button type="button" class="act" disabled=${!where} onClick=${async () => {
+      await write({ subject: `kit/${tag}/place`, kind: "place", body: { where } });
+      setWhere("");
+    }}>Write where it is</button></section>`;
+}
+
+export const KitScreen = withShow(OneThing, "Kit");
