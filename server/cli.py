@@ -1,0 +1,151 @@
+"""`handline`: the program's commands. Each is thin: it reads its arguments and calls its room."""
+
+import json
+import socket
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TextIO
+
+import click
+from flask import Flask
+
+from server.app import create_app
+from server.crew.invite import CannotInvite, invite
+from server.settings import CHECKLISTS, BadSetting, Settings
+from server.setup import NoUnit, make_tables, only_unit, seed_demo
+from server.store import writing
+
+HOST = "127.0.0.1"
+PORT = 8000
+
+
+@click.group()
+def main() -> None:
+    """Handline: the whole job of an outside-broadcast crew, on phones with no signal."""
+
+
+@main.command()
+@click.option("--port", default=PORT, help="Where to listen.")
+def demo(port: int) -> None:
+    """Seed the demo's unit and show where they are missing, print invitations, and serve."""
+    app = _app(port)
+    with app.app_context():
+        make_tables()
+        invitations = seed_demo()
+    click.echo(f"Handline is at {app.config['HANDLINE_SITE']}.")
+    click.echo("Open an invitation, each on a phone or in a browser profile of its own:")
+    for one in invitations:
+        click.echo(f"  {one.name} ({', '.join(one.roles)})\n    link {one.link}\n    code {one.code}")
+    _serve(app, port)
+
+
+@main.command()
+@click.option("--port", default=PORT, help="Where to listen.")
+def serve(port: int) -> None:
+    """Serve what is there."""
+    app = _app(port)
+    with app.app_context():
+        make_tables()
+    click.echo(f"Handline is at {app.config['HANDLINE_SITE']}")
+    _serve(app, port)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=CHECKLISTS / "demo-unit")
+def check(folder: Path) -> None:
+    """Read a folder of definitions and name every fault with file and line."""
+    from server.sheets.check import print_faults
+
+    sys.exit(print_faults(folder))
+
+
+@main.command("invite")
+@click.argument("name")
+@click.option("--roles", required=True, help="Roles, with commas between: engineer,lift-leader.")
+@click.option("--person", help="Id of somebody known already, for another phone of theirs.")
+@click.option("--json", "as_json", is_flag=True, help="Print {code, link} as JSON.")
+def invite_person(name: str, roles: str, person: str | None, *, as_json: bool) -> None:
+    """Invite somebody to this server's unit."""
+    with _inside(_app(PORT)), writing() as session:
+        try:
+            made = invite(
+                session, only_unit(session), name, [role.strip() for role in roles.split(",")], person
+            )
+        except CannotInvite as fault:
+            raise click.ClickException(str(fault)) from None
+    click.echo(
+        json.dumps({"code": made.code, "link": made.link})
+        if as_json
+        else f"link {made.link}\ncode {made.code}"
+    )
+
+
+@main.command()
+@click.argument("device")
+def revoke(device: str) -> None:
+    """Revoke a device by its key's thumbprint: what it wrote until now stands, later entries do not count."""
+    from server.revoke import revoke_device
+
+    with _inside(_app(PORT)), writing() as session:
+        click.echo(revoke_device(session, only_unit(session), device))
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--phone", is_flag=True, help="Answer with the phone's fold, under Node.")
+def fold(file: Path, *, phone: bool) -> None:
+    """Print the fold's answers to a file of cases as a JSON array."""
+    from server.logbook import cases
+
+    try:
+        answers = cases.phone_answers(file) if phone else cases.answers(file)
+    except (OSError, ValueError) as fault:
+        raise click.ClickException(str(fault)) from None
+    click.echo(json.dumps(answers, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
+
+
+@main.command()
+@click.argument("name", required=False)
+@click.argument("file", type=click.File("r", encoding="utf-8"), default="-")
+@click.option("--list", "wants_list", is_flag=True, help="List the computations.")
+@click.option("--figure", type=click.Path(path_type=Path), help="Write the figure to this SVG file.")
+def assess(name: str | None, file: TextIO, figure: Path | None, *, wants_list: bool) -> None:
+    """Compute: 0 within, 1 not within, 2 input that cannot be read."""
+    from server import prompt
+
+    if wants_list or name is None:
+        sys.exit(prompt.list_all(sys.stdout))
+    sys.exit(prompt.run(name, file, sys.stdout, sys.stderr, figure))
+
+
+def _app(port: int) -> Flask:
+    try:
+        return create_app(Settings.read(site=f"http://{HOST}:{port}"))
+    except BadSetting as fault:
+        raise click.ClickException(str(fault)) from None
+
+
+@contextmanager
+def _inside(app: Flask) -> Iterator[None]:
+    with app.app_context():
+        make_tables()
+        try:
+            yield
+        except (NoUnit, ValueError) as fault:
+            raise click.ClickException(str(fault)) from None
+
+
+def _serve(app: Flask, port: int) -> None:
+    from server.serve import Serving
+
+    with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((HOST, port))
+        except OSError:
+            raise click.ClickException(
+                f"port {port} is in use: end what listens there, or give --port"
+            ) from None
+    Serving(app, HOST, port).run()

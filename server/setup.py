@@ -1,0 +1,55 @@
+"""A server's first start: tables, keys, the demo's unit and show. What is there already stays."""
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from server.crew.cards import set_up_unit
+from server.crew.invite import Invited, invite, open_invitations
+from server.crew.models import Person, Unit
+from server.sheets.unit import load
+from server.shows import demo, make, plan
+from server.shows.models import Show
+from server.store import db, insert_new, writing
+
+INVITED = ("ines", "bram", "lena", "tomas")
+"""The four of the demo's crew who hold every role between them."""
+
+
+class NoUnit(Exception):  # noqa: N818 - said to whoever runs the command, by this name
+    """This server holds no unit, or more than one where one was meant; the message says what to do."""
+
+
+def make_tables() -> None:
+    """Make the tables that are missing."""
+    db.create_all()
+
+
+def seed_demo() -> list[Invited]:
+    """Make the demo's unit, crew and show where they are missing; the invitations that are open.
+
+    Somebody whose invitation was used is invited again, so that there is always one for each of the four.
+    """
+    unit = load(demo.FOLDER)
+    with writing() as session:
+        set_up_unit(session, str(unit.id), unit.name, demo.FOLDER.name)
+        for person in demo.PEOPLE:
+            insert_new(session, Person, {"unit": unit.id, "id": person["person"], "name": person["name"]})
+        if session.scalar(select(Show.id).where(Show.unit == str(unit.id))) is None:
+            make.begin(session, str(unit.id), plan.expand(unit, demo.plan()))
+        return [_invited(session, str(unit.id), person) for person in INVITED]
+
+
+def only_unit(session: Session) -> str:
+    """The unit of a server that has one. Raises NoUnit."""
+    units = session.scalars(select(Unit.id).order_by(Unit.id)).all()
+    if len(units) != 1:
+        raise NoUnit(f"this server holds {len(units)} units, and one is needed: run `handline demo` first")
+    return units[0]
+
+
+def _invited(session: Session, unit: str, person: str) -> Invited:
+    standing = [one for one in open_invitations(session, unit) if one.person == person]
+    known = next(one for one in demo.PEOPLE if one["person"] == person)
+    return (
+        standing[0] if standing else invite(session, unit, str(known["name"]), list(known["roles"]), person)
+    )

@@ -1,0 +1,196 @@
+"""Routes of shows: which there are, what a phone needs of one, and a chief's plan made into one."""
+
+from http import HTTPStatus
+from typing import Any
+
+from marshmallow import Schema, fields
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from server.crew.cards import cards_of_unit, unit_jwk
+from server.crew.models import Unit
+from server.crew.sessions import needs_card, needs_chief, writer
+from server.logbook.models import EntryRow
+from server.problem import Problem
+from server.routes import Routes, digest
+from server.settings import CHECKLISTS
+from server.sheets import served
+from server.sheets.unit import load
+from server.shows import make, plan, zone
+from server.shows.fields import PlanError
+from server.shows.models import Show
+from server.store import reading, writing
+
+routes = Routes("shows", __name__, url_prefix="/api", description="Shows: planned, listed, fetched")
+
+
+class ShowListed(Schema):
+    """A show in the list."""
+
+    id = fields.String(required=True, metadata={"description": "Its id, which is its log's"})
+    title = fields.String(required=True, metadata={"description": "What it is called"})
+    site = fields.String(required=True, metadata={"description": "Where"})
+    zone = fields.String(required=True, metadata={"description": "Its time zone"})
+    starts = fields.String(required=True, metadata={"description": "First day"})
+    ends = fields.String(required=True, metadata={"description": "Last day"})
+    digest = digest("Names the file of its definition", required=True)
+
+
+class Shows(Schema):
+    """The unit's shows, the latest first."""
+
+    shows = fields.List(fields.Nested(ShowListed), required=True, metadata={"description": "Latest first"})
+
+
+SHOW = {
+    "type": "object",
+    "description": "The members of the show's definition (title, site, zone, starts, ends, unit, positions, "
+    "vehicles, lockers, kit, people, events, reasons, sheets as strings), with id, log, yard_log, digest, unit_key, "
+    "zone_offsets [{from, offset}], cards, and carried_over [{log, entries}] on kit.",
+    "required": [
+        "id",
+        "log",
+        "yard_log",
+        "digest",
+        "unit_key",
+        "zone_offsets",
+        "cards",
+        "carried_over",
+        "sheets",
+    ],
+}
+UNIT = {
+    "type": "object",
+    "description": "The unit: id, name, vehicles, lockers, kit, events as in a show's definition.",
+    "required": ["id", "name", "vehicles", "lockers", "kit", "events"],
+}
+
+
+class PlanAsked(Schema):
+    """A chief's plan; what it must hold is checked with the unit's definitions."""
+
+    plan = fields.Dict(
+        required=True, metadata={"description": "title, site, zone, starts, ends, people, positions"}
+    )
+
+
+class ShowPlanned(Schema):
+    """What the chief's phone signs to make the show."""
+
+    log = fields.String(required=True, metadata={"description": "The log to write in"})
+    show = fields.Dict(required=True, metadata={"description": "Body of the `show` entry"})
+    assigns = fields.List(
+        fields.Dict(), required=True, metadata={"description": "[{subject, body}] of each position's chain"}
+    )
+
+
+@routes.route("/shows", methods=["GET"])
+@routes.response(200, Shows)
+@routes.problems(401, 403)
+@needs_card
+def list_shows() -> dict[str, object]:
+    """List the unit's shows."""
+    unit = writer().unit
+    with reading() as session:
+        rows = session.scalars(select(Show).where(Show.unit == unit).order_by(Show.starts.desc(), Show.id))
+        members = ("id", "title", "site", "zone", "starts", "ends", "digest")
+        return {"shows": [{member: getattr(row, member) for member in members} for row in rows]}
+
+
+@routes.route("/shows/<string:show>", methods=["GET"])
+@routes.response(200, SHOW)
+@routes.problems(401, 403, 404)
+@needs_card
+def fetch_show(show: str) -> dict[str, object]:
+    """Give all that a phone needs of a show."""
+    unit = writer().unit
+    with reading() as session:
+        row = session.get(Show, (unit, show)) if "\0" not in show else None
+        definition = None if row is None else make.definition_of(session, unit, row.digest)
+        if row is None or definition is None:
+            raise Problem(
+                HTTPStatus.NOT_FOUND, "This unit has no such show here, or its definition has not arrived."
+            )
+        return {
+            **definition,
+            "id": show,
+            "log": show,
+            "yard_log": f"yard-{unit}",
+            "digest": row.digest,
+            "unit_key": unit_jwk(unit),
+            "zone_offsets": _offsets(row),
+            "cards": cards_of_unit(session, unit),
+            "carried_over": _carried_over(session, unit, show),
+        }
+
+
+@routes.route("/shows", methods=["POST"])
+@routes.arguments(PlanAsked)
+@routes.response(201, ShowPlanned)
+@routes.problems(400, 401, 403, 413, 415, 422)
+@needs_chief
+def plan_show(asked: dict[str, Any]) -> dict[str, object]:
+    """Make a plan into a show's definition (chiefs only): the phone signs the entries that begin it."""
+    asks = writer()
+    with writing() as session:
+        definition = _expanded(session, asks.unit, asked["plan"])
+        named = make.keep_definition(session, asks.unit, asks.kid, definition)
+        return {
+            "log": make.free_log_id(session, asks.unit, definition),
+            "show": make.show_body(definition, named),
+            "assigns": [{"subject": subject, "body": body} for subject, body in make.assigns(definition)],
+        }
+
+
+@routes.route("/unit", methods=["GET"])
+@routes.response(200, UNIT)
+@routes.problems(401, 403)
+@needs_card
+def fetch_unit() -> dict[str, object]:
+    """Give the unit's own definition: what a chief plans a show with."""
+    unit = writer().unit
+    with reading() as session:
+        defined = load(CHECKLISTS / _folder(session, unit))
+    return {
+        "id": unit,
+        "name": defined.name,
+        "vehicles": served.vehicles(defined),
+        "lockers": served.lockers(defined),
+        "kit": served.kit(defined),
+        "events": served.events(defined),
+    }
+
+
+def _expanded(session: Session, unit: str, asked: object) -> make.Definition:
+    try:
+        return plan.expand(load(CHECKLISTS / _folder(session, unit)), asked)
+    except PlanError as fault:
+        raise Problem(
+            HTTPStatus.UNPROCESSABLE_ENTITY,
+            f"{fault.field}: {fault.reason}.",
+            {f"plan.{fault.field}": fault.reason},
+        ) from None
+
+
+def _folder(session: Session, unit: str) -> str:
+    row = session.get(Unit, unit)
+    if row is None:
+        raise Problem(HTTPStatus.NOT_FOUND, "This unit is not on this server.")
+    return row.checklists
+
+
+def _offsets(row: Show) -> list[dict[str, str]]:
+    try:
+        return zone.offsets(row.zone, row.starts, row.ends)
+    except (ValueError, LookupError):
+        return []
+
+
+def _carried_over(session: Session, unit: str, show: str) -> list[dict[str, object]]:
+    of_kit = select(EntryRow.log, EntryRow.jws).where(
+        EntryRow.unit == unit, EntryRow.log != show, EntryRow.subject.startswith("kit/")
+    )
+    said: dict[str, list[str]] = {}
+    for log, text in session.execute(of_kit.order_by(EntryRow.log, EntryRow.receipt)):
+        said.setdefault(log, []).append(text)
+    return [{"log": log, "entries": entries} for log, entries in said.items()]
