@@ -2,6 +2,7 @@ import { html } from "htm/preact";
 import { useEffect } from "preact/hooks";
 import { book } from "../logbook/book.js";
 import { PenDefs } from "./pen.js";
+import "./look.js";
 
 /**
  * One screen: its name, the way back, what stands on it.
@@ -34,10 +35,11 @@ export function Edge() {
   const unsent = book.unsent.value;
   const writer = book.writer.value;
   if (!writer) return null;
+  const [count, where] =
+    unsent > 0 ? [`${unsent} unsent`, "on this phone only"] : ["Nothing unsent", "all of it has arrived"];
   return html`<footer class="edge">
-    <a href="#/unsent"><strong>${unsent > 0 ? `${unsent} unsent,` : "Nothing unsent"}</strong>
-      <span class="wrap">${unsent > 0 ? "on this phone only" : "all of it has arrived"}</span></a>
-    <a href="#/people"><span><strong>${writer.name}</strong> writing</span>
+    <a href="#/unsent"><span><strong>${count}</strong>,${" "}</span><span>${where}</span></a>
+    <a href="#/people"><span><strong>${writer.name}</strong> writing,${" "}</span>
       <span>${book.show.value?.definition.title ?? "no show open"}</span></a>
   </footer>`;
 }

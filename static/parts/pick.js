@@ -5,11 +5,11 @@ import { people } from "./show.js";
 /**
  * One of several, each a full-width target.
  * @param {{ legend: string, name: string, options: { id: string, label: string, more?: string }[], value: string | null,
- *   pick: (id: string) => void, two?: boolean }} props
+ *   pick: (id: string) => void, two?: boolean, wide?: boolean }} props
  */
-export function Options({ legend, name, options, value, pick, two = false }) {
+export function Options({ legend, name, options, value, pick, two = false, wide = false }) {
   return html`<fieldset><legend>${legend}</legend>
-    <div class=${two ? "options two" : "options"}>${options.map(
+    <div class=${two ? "options two" : wide ? "options wide" : "options"}>${options.map(
       ({ id, label, more }) => html`<label class="option" key=${id}>
         <input type="radio" name=${name} value=${id} checked=${value === id} onChange=${() => pick(id)} />
         <span>${label}${more && html`<br /><span class="soft small">${more}</span>`}</span></label>`,

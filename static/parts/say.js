@@ -30,6 +30,16 @@ export function dayWord(day) {
   return new Intl.DateTimeFormat("en-GB", { day: "numeric", month: "short", timeZone: "UTC" }).format(date);
 }
 
+/** A moment by this phone's clock. @param {string} instant */
+export function here(instant) {
+  return new Intl.DateTimeFormat("en-GB", {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+  }).format(new Date(instant));
+}
+
 /** Who wrote it and when. @param {V} entry */
 export function byWhom(entry) {
   const parts = [`${when(entry.at)} ${personName(entry.by)}`];
@@ -90,7 +100,10 @@ export function subjectWords(subject) {
   if (room === "kit") return `${kitName(id)}: ${what}`;
   if (what === "chain") return `Position ${id}: ${slot.replace("control", "control unit")}`;
   if (what === "given-up") return `Position ${id}: given up`;
-  return sheetOf(subject)?.title ?? `${room} ${id} ${what}`.trim();
+  if (room === "position" && !what)
+    return `Position ${id}, ${definition().positions.find((one) => one.id === id)?.name ?? ""}`;
+  const plain = `${room} ${id} ${what}`.trim();
+  return sheetOf(subject)?.title ?? plain.charAt(0).toUpperCase() + plain.slice(1);
 }
 
 /** @param {string} subject */

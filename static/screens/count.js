@@ -44,34 +44,46 @@ function CountOne({ rest }) {
     ${!may && html`<p>For ${roleWords(step.roles)}.</p>`}
     <p class="verdict" role="status">${counted(view)}</p>
     <${Trouble} words=${trouble} />
-    <ul>${view.items.map((item) => html`<${Item} key=${item.item} item=${item} names=${step.names ?? {}} stop=${stop} put=${put} />`)}</ul>
+    <ul class="counted">${view.items.map((item) => html`<${Item} key=${item.item} item=${item} names=${step.names ?? {}} stop=${stop} put=${put} />`)}</ul>
   </${Page}>`;
 }
 
 /** @param {{ item: ItemView, names: Record<string, string>, stop: boolean, put: (tag: string, number: string) => void }} props */
 function Item({ item, names, stop, put }) {
   const { item: tag, listed, values, state } = item;
+  const [open, setOpen] = useState(false);
   const entry = values.at(-1);
   const now = entry?.kind === "count" ? Number(entry.body.number) : null;
-  const [other, setOther] = useState(/** @type {number | null} */ (null));
-  const number = other ?? now ?? Number(listed);
-  const short = now !== null && now < Number(listed);
   const name = names[tag] ? `${tag}, ${names[tag]}` : kitName(tag);
-  const step = (/** @type {number} */ by) => setOther(Math.max(0, number + by));
-  const keep = () => {
+  const settled = state === "settled" && now !== null;
+  const keep = (/** @type {number} */ number) => {
     put(tag, String(number));
-    setOther(null);
+    setOpen(false);
   };
-  return html`<li class="list item">
-    <div class="tally">
-      <div><a href=${`#/k/${tag}`}><strong>${name}</strong></a><br /><${Said} item=${item} short=${short} now=${now} /></div>
-      <button type="button" class="act" disabled=${stop} aria-label=${`One less of ${name}`} onClick=${() => step(-1)}>−</button>
-      <output aria-label=${`Number of ${name}`}>${number}</output>
-      <button type="button" class="act" disabled=${stop} aria-label=${`One more of ${name}`} onClick=${() => step(1)}>+</button>
-    </div>
-    ${(now !== number || state === "disputed") && html`<button type="button" class="act" disabled=${stop} onClick=${keep}>${number === Number(listed) ? "There" : "Counted"}: ${number} of ${listed}<span class="unseen">, ${name}</span></button>`}
+  return html`<li class="item">
+    <div><a href=${`#/k/${tag}`}><strong>${name}</strong></a><br /><${Said} item=${item} short=${now !== null && now < Number(listed)} now=${now} /></div>
+    ${
+      settled && !open
+        ? html`<button type="button" class="act" disabled=${stop} onClick=${() => setOpen(true)}>Count again<span class="unseen">: ${name}</span></button>`
+        : html`<${Tally} listed=${Number(listed)} from=${now ?? Number(listed)} name=${name} stop=${stop} keep=${keep} />`
+    }
     <${TakeBackNow} entry=${entry} />
   </li>`;
+}
+
+/** One touch where it is as listed; single things are there or not, others are counted. @param {{ listed: number, from: number, name: string, stop: boolean, keep: (number: number) => void }} props */
+function Tally({ listed, from, name, stop, keep }) {
+  const [number, setNumber] = useState(from);
+  const whose = html`<span class="unseen">: ${name}</span>`;
+  if (listed === 1) {
+    return html`<div class="pair"><button type="button" class="act" disabled=${stop} onClick=${() => keep(1)}>There${whose}</button>
+      <button type="button" class="act" disabled=${stop} onClick=${() => keep(0)}>Not there${whose}</button></div>`;
+  }
+  return html`<div class="tally">
+    <button type="button" class="act" disabled=${stop} aria-label=${`One less of ${name}`} onClick=${() => setNumber(Math.max(0, number - 1))}>−</button>
+    <output aria-label=${`Number of ${name}`}>${number}</output>
+    <button type="button" class="act" disabled=${stop} aria-label=${`One more of ${name}`} onClick=${() => setNumber(number + 1)}>+</button>
+    <button type="button" class="act words" disabled=${stop} onClick=${() => keep(number)}>${number === listed ? "All there" : "Counted"}: ${number} of ${listed}${whose}</button></div>`;
 }
 
 /** @param {{ item: ItemView, short: boolean, now: number | null }} props */

@@ -30,7 +30,7 @@ function Happened({ rest }) {
     <div class="field"><label for="where">Where</label>
       <select id="where" value=${where} onChange=${(/** @type {any} */ change) => setWhere(change.currentTarget.value)}>
         ${places(rest).map(({ id, label }) => html`<option key=${id} value=${id}>${label}</option>`)}</select></div>
-    <${Options} legend="What happened?" name="event" two options=${options} value=${event} pick=${setEvent} />
+    <${Options} legend="What happened?" name="event" wide options=${options} value=${event} pick=${setEvent} />
     ${
       event &&
       html`<section class="card" role="status"><h2>${ended.length === 0 ? "Ends nothing that is done" : `To be looked at again: ${ended.length}`}</h2>

@@ -3,7 +3,7 @@ import { Ask } from "../parts/ask.js";
 import { Page, withShow } from "../parts/page.js";
 import { Photo } from "../parts/photo.js";
 import { againWords, counted, markOf, standing } from "../parts/row.js";
-import { byWhom, eventLabel, markWord, roleWords, stageWord, states, when } from "../parts/say.js";
+import { byWhom, eventLabel, here, markWord, roleWords, stageWord, states } from "../parts/say.js";
 import { sheetIdOf, sheetOf, step as stepOf, stepView } from "../parts/show.js";
 import { Speaker } from "../parts/speaker.js";
 import { TakeBackLater, TakeBackNow } from "../parts/take-back.js";
@@ -55,7 +55,7 @@ function State({ step, view, mark }) {
           : "Not done";
   return html`<p><strong class=${mark === "disputed" ? "alarm" : ""}>${word}</strong>
     ${step.asks === "count" && html`<br />${counted(view)} counted as listed`}
-    ${view.done && view.until && html`<br /><span class="soft">holds until ${when(new Date(view.until).toISOString())}, universal time</span>`}</p>`;
+    ${view.done && view.until && html`<br /><span class="soft">holds until ${here(view.until)}</span>`}</p>`;
 }
 
 /** @param {{ title: string, entries: V[], step: import("../parts/shapes.js").Step, marks: Record<string, string[]> }} props */
