@@ -6,6 +6,7 @@ from sqlalchemy.orm import Session
 from server.crew.cards import set_up_unit
 from server.crew.invite import Invited, invite, open_invitations
 from server.crew.models import Person, Unit
+from server.logbook.receipt import locked
 from server.sheets.unit import load
 from server.shows import demo, make, plan
 from server.shows.models import Show
@@ -32,6 +33,7 @@ def seed_demo() -> list[Invited]:
     unit = load(demo.FOLDER)
     with writing() as session:
         set_up_unit(session, str(unit.id), unit.name, demo.FOLDER.name)
+        locked(session, str(unit.id), f"yard-{unit.id}")
         for person in demo.PEOPLE:
             insert_new(session, Person, {"unit": unit.id, "id": person["person"], "name": person["name"]})
         if session.scalar(select(Show.id).where(Show.unit == str(unit.id))) is None:

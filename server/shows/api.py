@@ -3,6 +3,7 @@
 from http import HTTPStatus
 from typing import Any
 
+from flask import Response, jsonify
 from marshmallow import Schema, fields
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -101,7 +102,7 @@ def list_shows() -> dict[str, object]:
 @routes.response(200, SHOW)
 @routes.problems(401, 403, 404)
 @needs_card
-def fetch_show(show: str) -> dict[str, object]:
+def fetch_show(show: str) -> Response:
     """Give all that a phone needs of a show."""
     unit = writer().unit
     with reading() as session:
@@ -111,17 +112,19 @@ def fetch_show(show: str) -> dict[str, object]:
             raise Problem(
                 HTTPStatus.NOT_FOUND, "This unit has no such show here, or its definition has not arrived."
             )
-        return {
-            **definition,
-            "id": show,
-            "log": show,
-            "yard_log": f"yard-{unit}",
-            "digest": row.digest,
-            "unit_key": unit_jwk(unit),
-            "zone_offsets": _offsets(row),
-            "cards": cards_of_unit(session, unit),
-            "carried_over": _carried_over(session, unit, show),
-        }
+        return jsonify(
+            definition
+            | {
+                "id": show,
+                "log": show,
+                "yard_log": f"yard-{unit}",
+                "digest": row.digest,
+                "unit_key": unit_jwk(unit),
+                "zone_offsets": _offsets(row),
+                "cards": cards_of_unit(session, unit),
+                "carried_over": _carried_over(session, unit, show),
+            }
+        )
 
 
 @routes.route("/shows", methods=["POST"])
@@ -146,19 +149,19 @@ def plan_show(asked: dict[str, Any]) -> dict[str, object]:
 @routes.response(200, UNIT)
 @routes.problems(401, 403)
 @needs_card
-def fetch_unit() -> dict[str, object]:
+def fetch_unit() -> Response:
     """Give the unit's own definition: what a chief plans a show with."""
     unit = writer().unit
     with reading() as session:
         defined = load(CHECKLISTS / _folder(session, unit))
-    return {
-        "id": unit,
-        "name": defined.name,
-        "vehicles": served.vehicles(defined),
-        "lockers": served.lockers(defined),
-        "kit": served.kit(defined),
-        "events": served.events(defined),
-    }
+    return jsonify(
+        id=unit,
+        name=defined.name,
+        vehicles=served.vehicles(defined),
+        lockers=served.lockers(defined),
+        kit=served.kit(defined),
+        events=served.events(defined),
+    )
 
 
 def _expanded(session: Session, unit: str, asked: object) -> make.Definition:
