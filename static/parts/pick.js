@@ -1,5 +1,5 @@
 import { html } from "htm/preact";
-import { roleWords } from "./say.js";
+import { roleWord } from "./say.js";
 import { people } from "./show.js";
 
 /**
@@ -16,12 +16,14 @@ export function Options({ legend, name, options, value, pick, two = false, wide 
     )}</div></fieldset>`;
 }
 
-/** Somebody of the crew. @param {{ legend: string, name: string, value: string | null, pick: (person: string) => void, not?: string }} props */
+/** Somebody of the crew. @param {{ legend: string, name: string, value: string | null, pick: (person: string | null) => void, not?: string | undefined }} props */
 export function PersonPick({ legend, name, value, pick, not }) {
-  const options = people()
-    .filter(({ person }) => person !== not)
-    .map((one) => ({ id: one.person, label: one.name, more: roleWords(one.roles).replaceAll(" or ", ", ") }));
-  return html`<${Options} legend=${legend} name=${name} options=${options} value=${value} pick=${pick} two />`;
+  const options = people().filter(({ person }) => person !== not);
+  return html`<div class="field"><label for=${name}>${legend}</label>
+    <select id=${name} value=${value ?? ""} onChange=${(/** @type {any} */ event) => pick(event.currentTarget.value || null)}>
+      <option value="">Pick from the crew</option>
+      ${options.map((one) => html`<option key=${one.person} value=${one.person}>${one.name}, ${one.roles.map(roleWord).join(", ")}</option>`)}
+    </select></div>`;
 }
 
 /** @param {{ label: string, value: string, set: (text: string) => void, name: string, type?: string, lines?: boolean, required?: boolean }} props */

@@ -72,10 +72,10 @@ function DoorDrawn({ door, x, y, wide, high }) {
   const alarmed = door.mark === "short" ? "alarmed" : "";
   const low = high < 100;
   const size = wide < 62 || door.count.length > 7 ? 17 : 20;
-  return html`<a href=${door.href} aria-label=${`${door.locker.id}, ${door.locker.name}: ${door.count}, ${door.words}`}>
+  return html`<a href=${door.href} aria-label=${`${door.locker.id} ${door.count}, ${door.locker.name}, ${door.words}`}>
     <g transform=${`translate(${x} ${y})`}>
       <rect class="door" width=${wide} height=${high} />
-      <text class="number" x="8" y="27">${door.locker.id}</text>
+      <text class="number" x="8" y="27">${door.locker.id}</text>${" "}
       ${door.tagged && html`<g transform=${`translate(${wide - 36} 2)`}><${TagOnString} /></g>`}
       <g transform=${low ? `translate(${wide - 28} ${high / 2 - 8}) scale(.7)` : `translate(${wide / 2} ${high / 2 + 5})`}>
         <${DoorState} mark=${door.mark} wide=${low ? 44 : wide} />

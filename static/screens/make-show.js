@@ -1,34 +1,42 @@
 import { html } from "htm/preact";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { book, openShow, syncNow, write } from "../logbook/book.js";
 import { Page, Trouble } from "../parts/page.js";
 import { Field, Several } from "../parts/pick.js";
 import { emptyPosition, PositionForm } from "../parts/position-form.js";
-import { post, sentence } from "../parts/server.js";
+import { get, post, sentence } from "../parts/server.js";
 
-/** A show, made by the chief: where, when, who, and each position with its chain. */
+/** @typedef {import("../parts/shapes.js").Person} Person */
+
+/** A show, made by the chief: where, when, who, and each position with its chain. Needs the server. */
 export function MakeShowScreen() {
-  const before = book.show.value?.definition ?? book.shows.value[0] ?? null;
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
   const [plan, setPlan] = useState({ title: "", site: "", zone, starts: "", ends: "" });
-  const [who, setWho] = useState(
-    /** @type {string[]} */ (before?.people.map((/** @type {any} */ one) => one.person) ?? []),
-  );
+  const [kit, setKit] = useState(/** @type {import("../parts/shapes.js").Kit[]} */ ([]));
+  const [crew, setCrew] = useState(/** @type {Person[]} */ ([]));
+  const [left, setLeft] = useState(/** @type {string[]} */ ([]));
   const [positions, setPositions] = useState([emptyPosition("1")]);
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
-  if (!book.writer.value?.roles.includes("chief")) {
+  const chief = book.writer.value?.roles.includes("chief") === true;
+  useEffect(() => {
+    if (chief)
+      ask().catch((error) => setTrouble(`${sentence(error)} A show is made with the server in reach.`));
+  }, [chief]);
+  if (!chief)
     return html`<${Page} title="Make a show" needsShow=${false}><p>For the chief. ${book.writer.value?.name} is writing.</p></${Page}>`;
+
+  async function ask() {
+    const [unit, { people }] = await Promise.all([get("/api/unit"), get("/api/crew")]);
+    setKit(unit.kit);
+    setCrew(people.map(withRoles).filter((/** @type {Person} */ one) => one.roles.length > 0));
   }
-  const kit = before?.kit ?? [];
-  const people = (before?.people ?? []).filter((/** @type {any} */ one) => who.includes(one.person));
-  const set = (/** @type {string} */ name) => (/** @type {string} */ text) =>
-    setPlan({ ...plan, [name]: text });
   async function make() {
     setTrouble(null);
     try {
-      const { log, digest } = await post("/api/shows", { ...plan, people, positions });
-      await write({ log, subject: "show", kind: "show", body: { ...plan, digest } });
-      for (const { id, chain } of positions) await assignAll(log, id, chain);
+      const people = crew.filter(({ person }) => !left.includes(person));
+      const { log, show, assigns } = await post("/api/shows", { plan: { ...plan, people, positions } });
+      await write({ log, subject: "show", kind: "show", body: show });
+      for (const { subject, body } of assigns) await write({ log, subject, kind: "assign", body });
       await syncNow();
       await openShow(log);
       location.hash = "#/";
@@ -36,12 +44,15 @@ export function MakeShowScreen() {
       setTrouble(sentence(error));
     }
   }
+  const set = (/** @type {string} */ name) => (/** @type {string} */ text) =>
+    setPlan({ ...plan, [name]: text });
+  const coming = crew.map(({ person }) => person).filter((person) => !left.includes(person));
   return html`<${Page} title="Make a show" needsShow=${false}>
-    ${!before && html`<p class="notice">This phone holds no show of the unit yet, so kit and crew cannot be picked here. Ask the server for shows first.</p>`}
     <section class="card"><${Field} label="Show" name="title" value=${plan.title} set=${set("title")} /><${Field} label="Site" name="site" value=${plan.site} set=${set("site")} />
       <div class="field-row"><${Field} label="Starts" name="starts" type="date" value=${plan.starts} set=${set("starts")} /><${Field} label="Ends" name="ends" type="date" value=${plan.ends} set=${set("ends")} /></div>
       <${Field} label="Time zone" name="zone" value=${plan.zone} set=${set("zone")} /></section>
-    <${Several} legend="Who" options=${(before?.people ?? []).map((/** @type {any} */ one) => ({ id: one.person, label: one.name }))} values=${who} set=${setWho} />
+    <${Several} legend="Who" options=${crew.map(({ person, name }) => ({ id: person, label: name }))} values=${coming}
+      set=${(/** @type {string[]} */ picked) => setLeft(crew.map(({ person }) => person).filter((person) => !picked.includes(person)))} />
     ${positions.map((position, index) => html`<${PositionForm} key=${position.id} position=${position} kit=${kit} set=${(/** @type {any} */ changed) => setPositions(positions.with(index, changed))} />`)}
     <div class="pair"><button type="button" class="act" onClick=${() => setPositions([...positions, emptyPosition(String(positions.length + 1))])}>One more position</button>
       ${positions.length > 1 && html`<button type="button" class="act" onClick=${() => setPositions(positions.slice(0, -1))}>One position less</button>`}</div>
@@ -50,9 +61,11 @@ export function MakeShowScreen() {
   </${Page}>`;
 }
 
-/** @param {string} log @param {string} id @param {{ lens: string, body: string, run: string[], control: string }} chain */
-async function assignAll(log, id, { run, ...links }) {
-  for (const [slot, tag] of Object.entries(links))
-    await write({ log, subject: `position/${id}/chain/${slot}`, kind: "assign", body: { tag } });
-  await write({ log, subject: `position/${id}/chain/run`, kind: "assign", body: { tags: run } });
+/** Somebody of the crew's list, with the roles on all their cards. @param {any} listed @returns {Person} */
+function withRoles({ person, name, devices }) {
+  return {
+    person,
+    name,
+    roles: [...new Set(devices.flatMap((/** @type {any} */ device) => device.roles))].sort(),
+  };
 }
