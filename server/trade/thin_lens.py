@@ -9,6 +9,11 @@ from __future__ import annotations
 
 import math
 
+FLANGE_IN_AIR_MM = 48.0
+"""2/3 inch mount, flange to image in air: BTA S-1005B, second-hand."""
+RED_PLANE_UM, BLUE_PLANE_UM = 10.0, 5.0
+"""How far red and blue lie behind green by design: BTA S-1005B, second-hand."""
+
 
 def image_distance(f: float, s: float) -> float:
     """v of 1/f = 1/s + 1/v."""
@@ -18,6 +23,11 @@ def image_distance(f: float, s: float) -> float:
 def extension(f: float, s: float) -> float:
     """How far the lens moves out from its infinity setting: v - f."""
     return f * f / (s - f)
+
+
+def magnification(f: float, s: float) -> float:
+    """m = f/(s - f): height of the image over that of the object."""
+    return f / (s - f)
 
 
 def hyperfocal(f: float, n: float, c: float) -> float:
@@ -63,6 +73,26 @@ def focused_at(f: float, s: float, delta: float) -> float:
     """
     reach = (f if math.isinf(s) else image_distance(f, s)) + delta
     return reach * f / (reach - f) if reach > f else math.inf
+
+
+def distance_shift(f: float, s: float, delta: float) -> float:
+    """ds = -delta (s - f)^2/f^2, the linear form of `focused_at`: useless at the wide end."""
+    return -delta * (s - f) ** 2 / f**2
+
+
+def vergence_shift(f: float, delta: float) -> float:
+    """dV = delta/f^2: a sensor too far back, seen in vergence (per mm)."""
+    return delta / f**2
+
+
+def blur_of_shift(delta: float, n: float) -> float:
+    """Blur on the sensor displaced by delta, |delta|/N, the same at every focal length."""
+    return abs(delta) / n
+
+
+def ring_shift(f: float, s: float, part: float) -> float:
+    """Image shift from a ring that is out by a part of s, linear form: f^2/s^2 ds."""
+    return f * f / s**2 * (part * s)
 
 
 def image_shift(f: float, chart: float, mark: float) -> float:
