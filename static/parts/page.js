@@ -2,6 +2,7 @@ import { html } from "htm/preact";
 import { useEffect } from "preact/hooks";
 import { book } from "../logbook/book.js";
 import { PenDefs } from "./pen.js";
+import { ShowList } from "./show-list.js";
 import "./look.js";
 
 /**
@@ -20,8 +21,9 @@ export function Page({ title, back = "#/", backWord = "Stages", wall = false, ne
 }
 
 function NoShow() {
-  return html`<p>No show is open on this phone.</p>
-    <a class="act main" href="#/shows">Pick a show</a>`;
+  return html`<p>No show is open on this phone. Pick one.</p>
+    <${ShowList} />
+    <a class="act" href="#/accept-report">Open a report's PDF</a>`;
 }
 
 /** Draws a screen only when a show is open. @param {(props: { rest: string }) => any} screen @param {string} title */

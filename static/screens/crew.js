@@ -94,6 +94,7 @@ function Device({ device }) {
   const [how, setHow] = useState(/** @type {string | null} */ (null));
   const tip = devicesView()[device.kid]?.tips.at(-1) ?? null;
   const own = device.kid === book.writer.value?.kid;
+  const server = device.roles.includes("server"); // no revocation acts on it
   const revoked =
     device.revoked ||
     [...current().fold.held.ofKind("revoke")].some((entry) => entry.body.device === device.kid);
@@ -118,6 +119,7 @@ function Device({ device }) {
   return html`<div class="slip list"><span><strong>${device.kid.slice(0, 10)}</strong>, ${device.roles.map(roleWord).join(", ")}${own ? ", this phone" : ""}${revoked && html`<br /><strong class="alarm">Revoked</strong>`}</span>
     ${
       !own &&
+      !server &&
       html`<${Options} legend="This phone" name=${`device-${device.kid}`} options=${options} value=${how} pick=${setHow} />
       ${how && html`<button type="button" class="act" disabled=${how !== "none" && tip === null} onClick=${act}>Write it</button>`}`
     }</div>`;

@@ -28,7 +28,11 @@ export function MakeShowScreen() {
   async function ask() {
     const [unit, { people }] = await Promise.all([get("/api/unit"), get("/api/crew")]);
     setKit(unit.kit);
-    setCrew(people.map(withRoles).filter((/** @type {Person} */ one) => one.roles.length > 0));
+    setCrew(
+      /** @type {Person[]} */ (people.map(withRoles)).filter(
+        ({ roles }) => roles.length > 0 && !roles.includes("server"),
+      ),
+    );
   }
   async function make() {
     setTrouble(null);
@@ -37,8 +41,8 @@ export function MakeShowScreen() {
       const { log, show, assigns } = await post("/api/shows", { plan: { ...plan, people, positions } });
       await write({ log, subject: "show", kind: "show", body: show });
       for (const { subject, body } of assigns) await write({ log, subject, kind: "assign", body });
-      await syncNow();
-      await openShow(log);
+      await syncNow(); // may be a run that began before the show was written
+      if (!(await openShow(log))) await syncNow().then(() => openShow(log));
       location.hash = "#/";
     } catch (error) {
       setTrouble(sentence(error));
