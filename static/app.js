@@ -4,6 +4,7 @@ import { html } from "htm/preact";
 import { render } from "preact";
 import { book, start } from "./logbook/book.js";
 import { unfitFor } from "./logbook/fitness.js";
+import { Edge, Page } from "./parts/page.js";
 import { JoinScreen } from "./screens/join.js";
 import { routes } from "./screens/routes.js";
 import { UnfitScreen } from "./screens/unfit.js";
@@ -23,7 +24,8 @@ function Screen() {
   const [first = "", ...rest] = address.value.split("/");
   if (book.writer.value === null) return html`<${JoinScreen} />`;
   const route = routes.find(({ path }) => path === first);
-  if (!route) return html`<p>There is no page at this address. <a href="/#/">To the start.</a></p>`;
+  if (!route)
+    return html`<${Page} title="No such page" needsShow=${false}><p>Nothing stands at this address.</p></${Page}>`;
   return html`<${route.screen} key=${address.value} rest=${rest.join("/")} />`;
 }
 
@@ -33,21 +35,12 @@ function Notices() {
   return html`<aside aria-live="polite">
     ${dropped > 0 && html`<p class="alarm">The server no longer holds ${dropped} entries that it had. They are kept here and offered again.</p>`}
     ${book.trouble.value && html`<p>${book.trouble.value}</p>`}
-    ${book.versionOffered.value && html`<p>A new version of Handline is here. <button type="button" onClick=${takeVersion}>Start it now</button></p>`}
+    ${book.versionOffered.value && html`<p>A new version of Handline is here. <button type="button" class="plain" onClick=${takeVersion}>Start it now</button></p>`}
   </aside>`;
 }
 
-/** The bottom edge: who writes, and what is on this phone only. */
-function BottomEdge() {
-  const writer = book.writer.value;
-  if (!writer) return null;
-  const unsent = book.unsent.value;
-  const where = unsent > 0 ? `${unsent} unsent, on this phone only` : "nothing unsent";
-  return html`<footer class="edge"><a href="#/hand-in">${where}</a> <a href="#/join">${writer.name}</a></footer>`;
-}
-
 function App() {
-  return html`<${Notices} /><${Screen} /><${BottomEdge} />`;
+  return html`<${Notices} /><main><${Screen} /></main><${Edge} />`;
 }
 
 /** @param {unknown} error */

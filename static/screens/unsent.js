@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useEffect, useState } from "preact/hooks";
-import { book, handIn, saveToFile, syncNow } from "../logbook/book.js";
+import { book, saveToFile, syncNow } from "../logbook/book.js";
 import { toOffer } from "../logbook/outbox.js";
 import { Page, Trouble } from "../parts/page.js";
 import { sentence } from "../parts/server.js";
@@ -25,21 +25,12 @@ export function UnsentScreen() {
       setTrouble(sentence(error));
     }
   }
-  async function take(/** @type {File} */ file) {
-    const taken = await handIn(file);
-    const lost =
-      taken.unread > 0 ? ` ${taken.unread} could not be read: keep the file and show it to the chief.` : "";
-    setSaid(
-      `${taken.entries} new entries and ${taken.files} files taken in; they go on with this phone's own.${lost}`,
-    );
-  }
   return html`<${Page} title="Unsent" needsShow=${false}>
     <p class="verdict">${unsent > 0 ? `${unsent} unsent` : "Nothing unsent"}</p>
     <p>${unsent > 0 ? "On this phone only, until a fetch brings them back." : "All that was written here has come back from the server."} ${heardWords()}</p>
     <div class="list"><button type="button" class="act main" onClick=${() => tried(syncNow, "Tried. What has arrived is no longer counted.")}>Try to send now</button>
       <button type="button" class="act" onClick=${() => tried(saveToFile, "Saved. Hand the file to any phone of the crew, or to the server.")}>Save to file</button>
-      <label class="act file">Hand in a file that a phone saved<input type="file" accept=".zip,application/zip"
-        onChange=${(/** @type {any} */ event) => event.currentTarget.files[0] && take(event.currentTarget.files[0]).catch((error) => setTrouble(sentence(error)))} /></label></div>
+      <a class="act" href="#/hand-in">Hand in a file that a phone saved</a></div>
     <p role="status">${said}</p>
     <${Trouble} words=${trouble} />
     <${Rows} title="Refused by the server, kept here" rows=${book.refused.value} />
