@@ -107,7 +107,7 @@ def by_readings(
         for channel, zone, worst, limit in beyond
     ] or ["Every point read is within the house limit of its zone."]
     said += [
-        f"{channel}, {zone}: {shown(worst)} % remains after turning, beyond the limit of {shown(limit)} %."
+        f"{channel}, {zone}: {shown(round(worst, 4))} % remains after turning, beyond the limit of {shown(limit)} %."
         for channel, zone, worst, limit in left
     ]
     said += [f"{zone} was not read for every channel: cannot tell there." for zone in unread]
@@ -124,7 +124,10 @@ def by_readings(
 def _lengths(inputs: Inputs, percent: float) -> str:
     system, aspect = scanning.SYSTEMS[inputs.system], scanning.ASPECTS[inputs.aspect]
     ns, lines = scanning.nanoseconds(percent, system, aspect), scanning.lines(percent, system)
-    return f"{shown(percent)} % of picture height ({shown(ns)} ns across or {shown(lines)} lines down)"
+    return (
+        f"{shown(round(percent, 4))} % of picture height "
+        f"({shown(round(ns, 1))} ns across or {shown(round(lines, 2))} lines down)"
+    )
 
 
 def _apart(channel: str, one: ChannelFit) -> list[str]:
@@ -156,7 +159,7 @@ def _lens(inputs: Inputs, channel: str, one: ChannelFit) -> list[str]:
 def _trust(channel: str, one: ChannelFit) -> str:
     if one.noise is None:
         return f"{channel}: no more equations than terms, so the readings do not say how far to trust them."
-    return f"{channel}: the readings leave {shown(100 * one.noise)} % of picture height of their own."
+    return f"{channel}: the readings leave {shown(round(100 * one.noise, 4))} % of picture height of their own."
 
 
 def cured_by_controls(camera: str) -> tuple[str, ...]:
