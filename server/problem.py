@@ -2,7 +2,7 @@
 
 from http import HTTPStatus
 
-from flask import Flask, Response, json, request
+from flask import Flask, Response, json
 from marshmallow import Schema, fields
 from werkzeug.exceptions import HTTPException, InternalServerError
 
@@ -75,7 +75,8 @@ def say_all_as_problems(app: Flask) -> None:
 def of_http(error: HTTPException) -> Response:
     """The problem document of an HTTP error, with the fields that validation named."""
     if error.response is not None or (error.code or 500) < 400:
-        return Response.force_type(error.get_response(), request.environ)
+        sent = error.get_response()
+        return Response(sent.get_data(), sent.status, sent.headers)
     status = HTTPStatus(error.code or 500)
     data = getattr(error, "data", None) or {}
     errors = dict(_flat(data.get("messages", {})))

@@ -1,15 +1,18 @@
 """Routes as every room writes them: strict JSON in, described answers out, problems for what goes wrong."""
 
 from collections.abc import Callable
+from functools import wraps
+from http import HTTPStatus
 from typing import Any
 
 import flask
 from flask_smorest import Blueprint
 from marshmallow import fields, validate
 from webargs.flaskparser import FlaskParser, abort, is_json_request
+from werkzeug.exceptions import RequestEntityTooLarge
 
 from server.crew import ijson
-from server.problem import MEDIA_TYPE, ProblemDocument
+from server.problem import MEDIA_TYPE, Problem, ProblemDocument
 
 DIGEST = r"^[A-Za-z0-9_-]{42}[AEIMQUYcgkosw048]$"
 LOG_ID = r"^[A-Za-z0-9._-]{1,120}$"
@@ -36,7 +39,7 @@ class StrictParser(FlaskParser):
         return super().load_querystring(req, schema)
 
 
-class Routes(Blueprint):
+class Routes(Blueprint):  # type: ignore[misc]  # flask-smorest carries no types
     """A room's routes."""
 
     ARGUMENTS_PARSER = StrictParser(unknown=None)
@@ -50,6 +53,26 @@ class Routes(Blueprint):
             return view
 
         return describe
+
+
+def at_most(mib: int, advice: str) -> Callable[[View], View]:
+    """Take a body of this many MiB at most; a larger one is a problem (413) with `advice`."""
+
+    def limited(view: View) -> View:
+        @wraps(view)
+        def weighed(*args: Any, **kwargs: Any) -> Any:
+            flask.request.max_content_length = mib * 1024 * 1024
+            try:
+                flask.request.get_data()
+            except RequestEntityTooLarge:
+                raise Problem(
+                    HTTPStatus.REQUEST_ENTITY_TOO_LARGE, f"At most {mib} MiB are taken at once. {advice}"
+                ) from None
+            return view(*args, **kwargs)
+
+        return weighed
+
+    return limited
 
 
 def text(description: str, longest: int = 200, **more: Any) -> fields.String:

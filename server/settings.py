@@ -18,8 +18,8 @@ class BadSetting(ValueError):  # noqa: N818 - said to whoever starts the program
 class Settings:
     """Where things are kept and under which origin phones know this server.
 
-    `database` is an SQLAlchemy URL, `data` the folder of keys and photos, `site` an origin without a slash at its
-    end: it is part of every link and label, and what a phone holds belongs to it for life.
+    `database` is an SQLAlchemy URL, `data` the folder of keys and photos, `site` an origin without a slash at
+    its end: it is part of every link and label, and what a phone holds belongs to it for life.
     """
 
     database: str

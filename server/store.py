@@ -27,8 +27,8 @@ db = SQLAlchemy(model_class=Table)
 def writing() -> Iterator[Session]:
     """One transaction that writes, committed at the end and undone by an exception.
 
-    On SQLite it holds the only write lock from its first moment (BEGIN IMMEDIATE), so that what it reads cannot
-    be old when it writes. Whatever was read in this session before is forgotten.
+    On SQLite it holds the only write lock from its first moment (BEGIN IMMEDIATE), so that what it reads
+    cannot be old when it writes. Whatever was read in this session before is forgotten.
     """
     session: Session = db.session()
     session.rollback()
@@ -63,7 +63,7 @@ def insert_new(session: Session, table: type[Table], row: Mapping[str, object]) 
 
 
 def now_s() -> int:
-    """Seconds since 1970 by the server's clock: for sessions, invitations and testimony, never for what counts."""
+    """Seconds since 1970 by the server's clock: for sessions and invitations, never for what counts."""
     return int(time.time())
 
 

@@ -65,6 +65,8 @@ def take(session: Session, unit: str, texts: Iterable[str]) -> None:
     unseen = [text for text in dict.fromkeys(texts) if not _held(session, unit, text)]
     if not unseen:
         return
+    # two that take the same new cards in another order would wait for each other
+    session.execute(select(Unit.id).where(Unit.id == unit).with_for_update(key_share=True))
     believed = unit_keys(session, unit)
     for text in unseen:
         try:
@@ -81,7 +83,7 @@ def take(session: Session, unit: str, texts: Iterable[str]) -> None:
 
 
 def unit_keys(session: Session, unit: str) -> UnitKeys:
-    """The unit's keys that are believed: the one in the data folder, and those that the kept statements add."""
+    """The unit's keys that are believed: the one in the data folder, and those that kept statements add."""
     keys = UnitKeys(unit_jwk(unit))
     statements = select(CardRow.jws).where(CardRow.unit == unit, CardRow.kid.is_(None))
     for text in session.scalars(statements):

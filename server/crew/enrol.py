@@ -1,4 +1,4 @@
-"""Enrolment: a code and a key in, a card out; the same code with the same key gets the same answer for a day."""
+"""Enrolment: code and key in, card out; the same code with the same key gets the same answer for a day."""
 
 import json
 from http import HTTPStatus
@@ -35,7 +35,7 @@ def enrol(session: Session, code: str, jwk: dict[str, str]) -> tuple[str, str]:
     if device is not None and device.revoked_s is not None:
         raise Problem(
             HTTPStatus.FORBIDDEN,
-            "This phone's key was revoked. Take the app off this phone, put it on again, and ask for a new code.",
+            "This phone's key was revoked. Take the app off this phone, put it on again, ask for a new code.",
             {"public_key": "Revoked key."},
         )
     if row.card is not None:

@@ -14,7 +14,7 @@ class NoKey(Exception):  # noqa: N818 - said to whoever runs the server, by this
 
 
 class UnitKeyFiles:
-    """The two keys of one unit under `data`/keys/`unit`: `unit` signs cards, `device` writes the server's entries."""
+    """The two keys under `data`/keys/`unit`: `unit` signs cards, `device` writes the server's entries."""
 
     def __init__(self, data: Path, unit: str) -> None:
         self._folder = data / "keys" / unit

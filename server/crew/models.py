@@ -1,4 +1,4 @@
-"""Tables of units, their people's devices and cards, invitations and sessions. Times are seconds since 1970."""
+"""Tables of units, their people's devices and cards, invitations and sessions. Times: seconds since 1970."""
 
 from sqlalchemy import ForeignKey, Index, Text
 from sqlalchemy.orm import Mapped, mapped_column
@@ -25,7 +25,7 @@ class Person(Table):
 
 
 class Device(Table):
-    """A key that has a card: `jwk` is its public half as JSON, `revoked_s` when a revocation of it was received."""
+    """A key that has a card: `jwk` its public half as JSON, `revoked_s` when a revocation of it came."""
 
     __tablename__ = "device"
     unit: Mapped[str] = mapped_column(ForeignKey("unit.id"), primary_key=True)
@@ -35,7 +35,7 @@ class Device(Table):
 
 
 class CardRow(Table):
-    """A card or a statement of a next unit key (`kid` null), verbatim; `name` is its signing input's SHA-256."""
+    """A card or a statement of a next unit key (`kid` null); `name` is its signing input's SHA-256."""
 
     __tablename__ = "card"
     unit: Mapped[str] = mapped_column(ForeignKey("unit.id"), primary_key=True)

@@ -44,7 +44,7 @@ def give_nonce(session: Database) -> str:
 
 
 def sign_in(session: Database, signed: str, card_text: str) -> tuple[str, str]:
-    """The unit and key that a session JWS (header typ `session`, payload `{origin, nonce}`) proves, by its card.
+    """The unit and key that a session JWS (typ `session`, payload `{origin, nonce}`) proves, by its card.
 
     The nonce is used up. A revoked device may sign in too: it may hand in what it wrote. Raises Problem.
     """

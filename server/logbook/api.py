@@ -9,16 +9,16 @@ from marshmallow import Schema, fields, validate
 from server.crew import jws
 from server.crew.sessions import needs_card, needs_card_even_revoked, writer
 from server.logbook import sync
-from server.logbook.files import LARGEST, keep, octets_of
+from server.logbook.files import LARGEST_MIB, keep, octets_of
 from server.logbook.models import Log
 from server.logbook.own import repeat_revocations
 from server.logbook.receipt import Receipt, logs_waiting_for_cards_held, receive
 from server.problem import Problem
-from server.routes import LOG_ID, Routes, digest
+from server.routes import LOG_ID, Routes, at_most, digest
 from server.store import reading, writing
 
 MOST_ENTRIES = 500
-LARGEST_POST = 4 * 1024 * 1024
+LARGEST_POST_MIB = 4
 LONGEST_PAGE = 1000
 
 routes = Routes("logbook", __name__, url_prefix="/api", description="Logs of signed entries, and their files")
@@ -106,6 +106,7 @@ class Page(Schema):
 @routes.response(200, Receipts)
 @routes.problems(400, 401, 403, 413, 415, 422)
 @needs_card_even_revoked
+@at_most(LARGEST_POST_MIB, "Send the entries in smaller parts.")
 @routes.arguments(InLog, location="path")
 @routes.arguments(Post)
 def hand_in(address: dict[str, str], sent: dict[str, Any], log: str) -> dict[str, object]:
@@ -120,10 +121,7 @@ def hand_in(address: dict[str, str], sent: dict[str, Any], log: str) -> dict[str
     unit = writer().unit
     with writing() as session:
         answers = receive(session, unit, log, sent["cards"], sent["entries"])
-    if sent["cards"]:
-        _take_in_what_waited(unit)
-    with writing() as session:
-        repeat_revocations(session, unit)
+    _follow_up(unit)
     return {"answers": [_answer(receipt) for receipt in answers]}
 
 
@@ -151,12 +149,12 @@ def fetch(address: dict[str, str], wanted: dict[str, Any], log: str) -> dict[str
 @routes.response(204)
 @routes.problems(401, 403, 413, 422, 507)
 @needs_card_even_revoked
+@at_most(LARGEST_MIB, "Take a smaller picture.")
 @routes.arguments(OfFile, location="path")
 def put_file(address: dict[str, str], sha256: str) -> Response:
     """Keep a file under its SHA-256."""
     del address
-    request.max_content_length = LARGEST
-    octets = request.get_data(cache=False)
+    octets = request.get_data()
     if jws.sha256(octets) != sha256:
         raise Problem(
             HTTPStatus.UNPROCESSABLE_ENTITY,
@@ -188,12 +186,22 @@ def get_file(address: dict[str, str], sha256: str) -> Response:
     return response
 
 
-def _take_in_what_waited(unit: str) -> None:
-    with reading() as session:
-        logs = logs_waiting_for_cards_held(session, unit)
-    for log in logs:
+def _follow_up(unit: str) -> None:
+    """Take in what waited in other logs, and repeat revocations.
+
+    Each is a transaction of its own, since two posts that hold several logs could wait for each other. What
+    was sent is kept by now, so a failure here is not the phone's: it is logged, and the next post does it again.
+    """
+    try:
+        with reading() as session:
+            logs = logs_waiting_for_cards_held(session, unit)
+        for log in logs:
+            with writing() as session:
+                receive(session, unit, log, [], [])
         with writing() as session:
-            receive(session, unit, log, [], [])
+            repeat_revocations(session, unit)
+    except Exception:
+        current_app.logger.exception("What follows a post failed for %s; the next post does it again.", unit)
 
 
 def _answer(receipt: Receipt) -> dict[str, str]:

@@ -14,7 +14,7 @@ from server.logbook.models import File
 from server.problem import Problem
 from server.store import insert_new
 
-LARGEST = 16 * 1024 * 1024
+LARGEST_MIB = 16
 QUOTA = 2 * 1024 * 1024 * 1024
 
 
@@ -29,9 +29,10 @@ def keep(session: Session, unit: str, kid: str, octets: bytes, media_type: str) 
     Raises Problem where it is larger than one file may be, or the device's quota is used up.
     """
     digest = jws.sha256(octets)
-    if len(octets) > LARGEST:
+    if len(octets) > LARGEST_MIB * 1024 * 1024:
         raise Problem(
-            HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "A file may be 16 MiB at most. Take a smaller picture."
+            HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
+            f"A file may be {LARGEST_MIB} MiB at most. Take a smaller picture.",
         )
     path = path_of(unit, digest)
     if session.get(File, (unit, digest)) is None:

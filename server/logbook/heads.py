@@ -1,4 +1,4 @@
-"""Chains and heads: what each device's entries lead to, and which numbers are known to be missing (section 5)."""
+"""Chains and heads: what each device's entries lead to, and which numbers are missing (section 5)."""
 
 from collections.abc import Iterable, Set
 from typing import Protocol
@@ -35,11 +35,8 @@ def tips(chain: Iterable[Linked]) -> list[str]:
     connected: dict[str, int] = {}
     followed: set[str] = set()
     for entry in sorted(chain, key=lambda entry: entry.number):
-        if entry.previous is None:
-            fits = entry.number == 1
-        else:
-            fits = connected.get(entry.previous) == entry.number - 1
-        if fits:
+        before = 0 if entry.previous is None else connected.get(entry.previous)
+        if before == entry.number - 1:
             connected[entry.name] = entry.number
             if entry.previous is not None:
                 followed.add(entry.previous)
@@ -47,7 +44,7 @@ def tips(chain: Iterable[Linked]) -> list[str]:
 
 
 def gaps(chain: Iterable[Linked], here: Set[str]) -> list[tuple[int, int]]:
-    """Ranges of one device's numbers that were written and have not arrived, sorted; those that touch are one.
+    """Ranges of a device's numbers that were written and have not arrived, sorted; those that touch are one.
 
     `here` are the names of all entries held of the log, whoever wrote them.
     """

@@ -20,7 +20,7 @@ class Log(Table):
 
 
 class EntryRow(Table):
-    """A stored entry. `receipt` counts from 1 in its log without a gap; `running` is the hash up to and with it."""
+    """A stored entry. `receipt` counts from 1 in its log, no gap; `running` is the hash up to and with it."""
 
     __tablename__ = "entry"
     unit: Mapped[str] = mapped_column(Text, primary_key=True)

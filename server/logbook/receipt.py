@@ -1,7 +1,7 @@
 """Receipt: what becomes of entries that are sent in, after section 4 of the logbook's page.
 
-Receipt keeps; it judges nothing. `stored`, `known`, `wait` and `refused` are said of each entry by itself, in the
-order sent, and a refused one stands in no other's way.
+Receipt keeps; it judges nothing. `stored`, `known`, `wait` and `refused` are said of each entry by itself, in
+the order sent, and a refused one stands in no other's way.
 """
 
 import hashlib
@@ -144,7 +144,7 @@ class _Receipts:
 
 
 def files_named(entry: Entry) -> set[str]:
-    """Digests of the files that an entry names: photos, drawn names, and definitions of a show or an amend."""
+    """Digests of the files that an entry names: photos, drawn names, definitions of a show or an amend."""
     members = {"file", "drawn", "photo"} | ({"digest"} if entry.kind in {"show", "amend"} else set())
     return set(_digests(entry.body, members))
 

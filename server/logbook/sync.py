@@ -35,10 +35,10 @@ START = Cursor(0, NOTHING_YET)
 
 
 def page(session: Session, unit: str, log: str, cursor: str | None, limit: int) -> dict[str, object]:
-    """At most `limit` entries after a cursor, with their writers' cards, heads and files that have not arrived.
+    """At most `limit` entries after a cursor, their writers' cards, heads and files that have not arrived.
 
-    `{"restart": True}` where the cursor is of another history than this server's. The caller's transaction sees
-    one moment, so that heads and entries are of the same one.
+    `{"restart": True}` where the cursor is of another history than this server's. The caller's transaction
+    sees one moment, so that heads and entries are of the same one.
     """
     start = _place(session, unit, log, cursor)
     if start is None:
@@ -57,7 +57,7 @@ def page(session: Session, unit: str, log: str, cursor: str | None, limit: int) 
     }
 
 
-def of_log(unit: str, log: str) -> Select[tuple[EntryRow]]:
+def of_log(unit: str, log: str) -> Select[EntryRow]:
     """The entries of a log."""
     return select(EntryRow).where(EntryRow.unit == unit, EntryRow.log == log)
 

@@ -46,8 +46,8 @@ class Shows(Schema):
 SHOW = {
     "type": "object",
     "description": "The members of the show's definition (title, site, zone, starts, ends, unit, positions, "
-    "vehicles, lockers, kit, people, events, reasons, sheets as strings), with id, log, yard_log, digest, unit_key, "
-    "zone_offsets [{from, offset}], cards, and carried_over [{log, entries}] on kit.",
+    "vehicles, lockers, kit, people, events, reasons, sheets as strings), with id, log, yard_log, digest, "
+    "unit_key, zone_offsets [{from, offset}], cards, and carried_over [{log, entries}] on kit.",
     "required": [
         "id",
         "log",
