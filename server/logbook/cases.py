@@ -1,0 +1,71 @@
+"""Answers to files of cases in the form of the shared vectors: by this fold, and by the phone's under Node."""
+
+import json
+import subprocess
+from pathlib import Path
+from typing import Any
+
+from server.logbook.fold import Answer, History, fold
+
+PHONE = Path(__file__).parents[2] / "static" / "logbook" / "run-cases.mjs"
+
+
+class BadCases(ValueError):  # noqa: N818 - the sentence is shown as it stands
+    """A file of cases cannot be answered; the message says why."""
+
+
+def answers(path: Path) -> list[Answer]:
+    """The answers of this fold, one a case. Raises BadCases."""
+    stated = _read(path)
+    kinds = stated.get("kinds")
+    if isinstance(kinds, str):
+        kinds = _read(path.parent / kinds)
+    if not isinstance(kinds, dict):
+        raise BadCases(f'{path} has no "kinds": a path from there, or the kinds themselves')
+    if not isinstance(stated.get("cases"), list):
+        raise BadCases(f'{path} has no list "cases"')
+    return [_answer(kinds, case) for case in stated["cases"]]
+
+
+def phone_answers(path: Path) -> list[Answer]:
+    """The answers of the phone's fold. Raises BadCases, also where Node is missing."""
+    try:
+        done = subprocess.run(  # noqa: S603 - this program's own script
+            ("node", str(PHONE), str(path)),  # noqa: S607 - Node as this machine has it
+            capture_output=True,
+            check=False,
+        )
+    except FileNotFoundError:
+        raise BadCases("Node is not on this machine: run `make setup`") from None
+    if done.returncode != 0:
+        raise BadCases(done.stderr.decode(errors="replace").strip())
+    found: list[Answer] = json.loads(done.stdout)
+    return found
+
+
+def _answer(kinds: dict[str, Any], case: dict[str, Any]) -> Answer:
+    try:
+        history = History(
+            case["log"],
+            case["unit_key"],
+            case["sheets"],
+            case["cards"],
+            case["entries"],
+            kinds,
+            case.get("files", {}),
+        )
+    except (KeyError, TypeError) as fault:
+        raise BadCases(f"the case {case.get('name', 'without a name')} lacks {fault}") from None
+    return fold(history).answer()
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        stated = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as fault:
+        raise BadCases(f"{path} cannot be read: {fault.strerror}") from None
+    except ValueError as fault:
+        raise BadCases(f"{path} is not JSON: {fault}") from None
+    if not isinstance(stated, dict):
+        raise BadCases(f"{path} is not an object")
+    return stated
