@@ -29,7 +29,8 @@ def findings(inputs: Inputs, found: Light, near: float | None, far: float | None
 
 
 def _stops(value: float) -> str:
-    return f"{shown(round(value, 2))} stops"
+    number = shown(round(value, 2))
+    return f"{number} stop{'' if number == '1' else 's'}"
 
 
 def _f(number: float) -> str:
@@ -114,7 +115,7 @@ def advice(inputs: Inputs, found: Light) -> tuple[str, ...]:
     missing = -found.in_hand - inputs.filter_stops
     if missing > 0:
         said.append(
-            f"Then {_stops(missing)} are missing still: more light, the extender out, or a wider shot."
+            f"Then {_stops(missing)} are wanted still: more light, the extender out, or a wider shot."
         )
         said.append(f"Only then gain, {shown(round(missing * stops.DB_PER_STOP, 1))} dB more. {GAIN}")
     elif inputs.gain_db > 0:

@@ -62,7 +62,8 @@ class Inputs:
         default=None,
     )
     zone_limits_percent: tuple[ZoneLimit, ...] = table_of(
-        ZoneLimit, "limits of zones 1, 2, 3", "house limits, editable", least=3, most=3,
+        ZoneLimit, "limits of zones 1, 2, 3",
+        "house limits, editable; sensors, lens excluded: 0.05 throughout (memory)", least=3, most=3,
         default=tuple(ZoneLimit(percent=limit) for limit in zoned.LIMITS_PERCENT),
     )  # fmt: skip
     camera: str = choice("camera", "three-tube", "four-tube", "three-sensor", default="three-tube")
@@ -168,7 +169,7 @@ def _by_readings(inputs: Inputs) -> Assessment:
     after = {name: _by_zone(one.left, aspect) for name, one in found.items()}
     beyond, left_beyond = _beyond(before, limits), _beyond(after, limits)
     unread = [zone for zone in zoned.ZONES if any(zone not in zones for zones in before.values())]
-    advice = words.advice(inputs, found) if beyond else ()
+    advice = words.advice(inputs, found, beyond, unread)
     if beyond:
         verdict = _cure(found, {channel for channel, *_ in left_beyond})
     else:

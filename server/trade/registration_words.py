@@ -51,7 +51,7 @@ def answer(
         verdict=verdict,
         figures=figures,
         findings=(*findings, *_state(inputs)),
-        advice=(*advice, AFTERWARDS) if advice else (),
+        advice=advice,
         cautions=CAUTIONS,
         basis=(
             f"Zones 1, 2, 3 reach to {outer} picture heights from the centre, limits {limits} % of picture "
@@ -64,16 +64,20 @@ def answer(
 
 
 def _state(inputs: Inputs) -> tuple[str, ...]:
-    at = [
-        f"{shown(inputs.focal_length_mm)} mm" if inputs.focal_length_mm else "focal length not given",
-        f"f/{shown(inputs.f_number)}" if inputs.f_number else "iris not given",
-        "minutes since power not given"
-        if inputs.minutes_warm is None
-        else f"{shown(inputs.minutes_warm)} min since power",
-        f"pointing {inputs.attitude}" if inputs.attitude else "pointing not given",
-    ]
-    kept = f"Read at {', '.join(at)}: look again when any of it changes; tilting moves tubes."
-    if inputs.minutes_warm is not None and inputs.minutes_warm < WARM_MIN:
+    warm = inputs.minutes_warm
+    at = {
+        "focal length": inputs.focal_length_mm and f"{shown(inputs.focal_length_mm)} mm",
+        "iris": inputs.f_number and f"f/{shown(inputs.f_number)}",
+        "minutes since power": None if warm is None else f"{shown(warm)} min since power",
+        "pointing": inputs.attitude and f"pointing {inputs.attitude}",
+    }
+    read_at = ", ".join(value for value in at.values() if value) or "nothing that was given"
+    missing = ", ".join(name for name, value in at.items() if not value)
+    kept = (
+        f"Read at {read_at}{f' (not given: {missing})' if missing else ''}: it holds for that alone; "
+        "tilting moves tubes."
+    )
+    if warm is not None and warm < WARM_MIN:
         return kept, "Warm for less than an hour: centring still drifts (a retired OB engineer, second-hand)."
     return (kept,)
 
@@ -94,6 +98,7 @@ def eye_advice(judged: Mapping[str, bool | None]) -> tuple[str, ...]:
     if judged["zone-1"] is False:
         return (
             "Begin with centring of the channel that shows the fringe, then rotation and skew, then size.",
+            AFTERWARDS,
         )
     return ("Look at every zone; read displacements at nine points to learn which control it is.",)
 
@@ -135,7 +140,9 @@ def _apart(channel: str, one: ChannelFit) -> list[str]:
     if rank == len(NAMES):
         return []
     groups = "; ".join(", ".join(TERMS[i].label for i in group) for group in one.solution.groups)
-    return [f"{channel}: these points tell {rank} of 13 terms; they cannot tell apart: {groups}."]
+    return [
+        f"{channel}: these points tell {rank} of 13 terms; they cannot tell apart, and so leave: {groups}."
+    ]
 
 
 def _lens(inputs: Inputs, channel: str, one: ChannelFit) -> list[str]:
@@ -159,7 +166,9 @@ def _lens(inputs: Inputs, channel: str, one: ChannelFit) -> list[str]:
 def _trust(channel: str, one: ChannelFit) -> str:
     if one.noise is None:
         return f"{channel}: no more equations than terms, so the readings do not say how far to trust them."
-    return f"{channel}: the readings leave {shown(round(100 * one.noise, 4))} % of picture height of their own."
+    return (
+        f"{channel}: the readings leave {shown(round(100 * one.noise, 4))} % of picture height of their own."
+    )
 
 
 def cured_by_controls(camera: str) -> tuple[str, ...]:
@@ -167,13 +176,21 @@ def cured_by_controls(camera: str) -> tuple[str, ...]:
     return ("centring_h", "centring_v") if camera == "three-sensor" else tuple(one.name for one in CONTROLS)
 
 
-def advice(inputs: Inputs, found: Mapping[str, ChannelFit]) -> tuple[str, ...]:
+def advice(
+    inputs: Inputs, found: Mapping[str, ChannelFit], beyond: Beyond, unread: Sequence[str]
+) -> tuple[str, ...]:
     """What to turn, channel by channel; where nothing stands out, what to do instead."""
+    if not beyond:
+        return tuple(f"Read a point in {zone} too, of every channel." for zone in unread)
     said = [turn for channel, one in found.items() for turn in _turns(inputs, channel, one)]
+    if said:
+        said.append(AFTERWARDS)
     if any(one.solution.rank < len(NAMES) for one in found.values()):
         said.append("Read at nine points, three rows of three out to the corners: they tell all terms apart.")
     if not said:
-        said.append("No control stands out: read again, and look at the lens and the block in the workshop.")
+        said.append(
+            "No control cures this. Read again; if it stays, the lens and the block are for the workshop."
+        )
     return tuple(said)
 
 

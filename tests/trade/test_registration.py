@@ -204,6 +204,9 @@ def test_radial_is_the_lens_and_remains():
     answer = assess("registration", asked(displaced(GRID, {"radial": 0.02})))
     assert answer["verdict"] == "beyond limits"
     assert any("radial term is the lens, not the tubes" in line for line in answer["findings"])
+    assert answer["advice"] == [
+        "No control cures this. Read again; if it stays, the lens and the block are for the workshop."
+    ]
     r = math.hypot(0.6, 0.45)
     assert answer["figures"]["red.remainder_percent"]["value"] == approx(2 * r**3, rel=1e-9)
 
@@ -232,6 +235,7 @@ def test_zone_without_a_point_cannot_be_told():
     answer = assess("registration", asked(displaced(inner, {})))
     assert answer["verdict"] == "cannot tell"
     assert "zone-3 was not read for every channel: cannot tell there." in answer["findings"]
+    assert "Read a point in zone-3 too, of every channel." in answer["advice"]
     everywhere = [*GRID, (0.5, 0), (-0.5, 0)]
     assert assess("registration", asked(displaced(everywhere, {})))["verdict"] == "within limits"
 
