@@ -8,6 +8,7 @@ import server.shows.index  # noqa: F401 - both listen to what is stored
 from server import problem, shell
 from server.crew import api as crew
 from server.crew.sessions import check_origin
+from server.handover import api as handover
 from server.logbook import api as logbook
 from server.settings import Settings
 from server.shows import api as shows
@@ -34,7 +35,7 @@ def create_app(settings: Settings) -> Flask:
     db.init_app(app)
     api = Api(app)
     problem.say_all_as_problems(app)
-    for room in (crew, logbook, shows):
+    for room in (crew, logbook, shows, handover):
         api.register_blueprint(room.routes)
     app.register_blueprint(shell.shell)
     app.before_request(check_origin)

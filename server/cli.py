@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TextIO
+from typing import BinaryIO, TextIO
 
 import click
 from flask import Flask
@@ -15,7 +15,7 @@ from server.app import create_app
 from server.crew.invite import CannotInvite, invite
 from server.settings import CHECKLISTS, BadSetting, Settings
 from server.setup import NoUnit, make_tables, only_unit, seed_demo
-from server.store import writing
+from server.store import reading, writing
 
 HOST = "127.0.0.1"
 PORT = 8000
@@ -90,6 +90,39 @@ def revoke(device: str) -> None:
 
     with _inside(_app(PORT)), writing() as session:
         click.echo(revoke_device(session, only_unit(session), device))
+
+
+@main.command()
+@click.argument("show")
+@click.argument("out", type=click.Path(path_type=Path))
+def handover(show: str, out: Path) -> None:
+    """Write the sealed report of a show; a draft until somebody hands over."""
+    from server.handover.record import NoShow
+    from server.handover.render import CannotPrint
+    from server.handover.report import report
+    from server.handover.seal import NoCertificate
+
+    app = _app(PORT)
+    with _inside(app), reading() as session:
+        try:
+            octets = report(session, only_unit(session), show, app.config["HANDLINE_DATA"])
+            out.write_bytes(octets)
+        except (NoShow, CannotPrint, NoCertificate, OSError) as fault:
+            raise click.ClickException(str(fault)) from None
+    click.echo(f"Wrote {out}, {len(octets)} bytes.")
+
+
+@main.command()
+@click.argument("file", type=click.File("rb"))
+@click.option("--certificate", type=click.File("rb"), help="The unit's certificate, PEM or DER.")
+def verify(file: BinaryIO, certificate: BinaryIO | None) -> None:
+    """Prove a report from its file alone: 0 where every layer holds, 1 where one does not."""
+    from server.handover.verify import as_lines
+    from server.handover.verify import verify as look_at
+
+    found = look_at(file.read(), certificate.read() if certificate else None)
+    click.echo("\n".join(as_lines(found)))
+    sys.exit(0 if found.hold else 1)
 
 
 @main.command()

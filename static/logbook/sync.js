@@ -9,7 +9,7 @@ import { change, read } from "./store.js";
 /** @typedef {import("./store.js").EntryRow} EntryRow */
 /** @typedef {{changed: string[], dropped: EntryRow[], trouble: Error[]}} Outcome */
 
-const PAGE = 2000;
+const PAGE = 1000;
 
 /** @param {string} jws @returns {Promise<import("./store.js").CardRow>} @throws {Error} */
 export async function cardRow(jws) {

@@ -1,0 +1,101 @@
+"""The full record of a show, as it is attached to the report: what every figure in it can be computed from again."""
+
+import base64
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from server.crew.cards import cards_of_unit, unit_jwk
+from server.logbook.entry import Entry, parse
+from server.logbook.files import octets_of
+from server.logbook.heads import heads
+from server.logbook.models import EntryRow
+from server.logbook.sync import of_log
+from server.sheets.expand import canonical
+from server.shows.make import definition_of
+from server.shows.models import Show
+
+Record = dict[str, Any]
+
+
+class NoShow(LookupError):  # noqa: N818 - the sentence is shown as it stands
+    """There is no such show here, or its definition has not arrived; the message says which."""
+
+
+def collect(session: Session, unit: str, show: str) -> Record:
+    """The record of a show of a unit, as this server holds it now.
+
+    `{form, log, unit_key, digest, definition, cards, entries, heads, handed_over, files, drawn}`: entries and cards
+    verbatim in order of receipt; `heads` by key, the names that the last hand-over gives where there is one;
+    `files` the texts that amends name, by digest; `drawn` the drawn names, by digest, in base64.
+    Raises NoShow.
+    """
+    row = session.get(Show, (unit, show))
+    definition = None if row is None else definition_of(session, unit, row.digest)
+    if row is None or definition is None:
+        raise NoShow(f"there is no show {show} here, or its definition has not arrived")
+    rows = session.scalars(of_log(unit, show).order_by(EntryRow.receipt)).all()
+    entries = [parse(row.jws) for row in rows]
+    last = last_hand_over(entries)
+    return {
+        "form": 1,
+        "log": show,
+        "unit_key": unit_jwk(unit),
+        "digest": row.digest,
+        "definition": definition,
+        "cards": cards_of_unit(session, unit),
+        "entries": [entry.jws for entry in entries],
+        "heads": heads_named(last) if last else tips_by_key(entries),
+        "handed_over": last.name if last else None,
+        "files": dict(_files(session, unit, entries)),
+        "drawn": dict(_drawn(session, unit, entries)),
+    }
+
+
+def octets(record: Record) -> bytes:
+    """The record as it is attached: canonical JSON, the same for the same record."""
+    return canonical(record).encode()
+
+
+def last_hand_over(entries: Iterable[Entry]) -> Entry | None:
+    """The `hand-over` entry that was received last, or None."""
+    return next((entry for entry in reversed(list(entries)) if entry.kind == "hand-over"), None)
+
+
+def heads_named(hand_over: Entry) -> dict[str, list[str]]:
+    """Heads by key, as a `hand-over` entry names them; those that are not lists of names are left out."""
+    named = hand_over.body.get("heads")
+    if not isinstance(named, dict):
+        return {}
+    return {key: sorted(map(str, tips)) for key, tips in sorted(named.items()) if isinstance(tips, list)}
+
+
+def tips_by_key(entries: Iterable[Entry]) -> dict[str, list[str]]:
+    """Heads by key, as the entries themselves give them."""
+    return {key: sorted(map(str, found["tips"])) for key, found in sorted(heads(list(entries)).items())}
+
+
+def _files(session: Session, unit: str, entries: Iterable[Entry]) -> Iterable[tuple[str, str]]:
+    for entry in entries:
+        digest = entry.body.get("digest") if entry.kind == "amend" else None
+        held = octets_of(session, unit, digest) if isinstance(digest, str) else None
+        if isinstance(digest, str) and held is not None and _is_json(held):
+            yield digest, held.decode()
+
+
+def _drawn(session: Session, unit: str, entries: Iterable[Entry]) -> Iterable[tuple[str, str]]:
+    for entry in entries:
+        digest = entry.body.get("drawn") if entry.kind == "sign" else None
+        held = octets_of(session, unit, digest) if isinstance(digest, str) else None
+        if isinstance(digest, str) and held is not None:
+            yield digest, base64.b64encode(held).decode()
+
+
+def _is_json(held: bytes) -> bool:
+    try:
+        json.loads(held)
+    except ValueError:
+        return False
+    return True
