@@ -22,7 +22,9 @@ def gather(record: Record) -> View:
     fold = folded(record)
     definition = views.amended(fold, record["definition"])
     report = views.report(fold, definition)
-    lockers = {one["id"]: views.locker(fold, definition, one["id"]) for one in definition["lockers"]}
+    doors = ((one["id"], views.locker(fold, definition, one["id"])) for one in definition["lockers"])
+    lockers = {locker: view for locker, view in doors if view is not None}
+    handed_over = fold.entry(record["handed_over"] or "")
     sheets = [json.loads(text)["id"] for text in definition["sheets"]]
     names = [views.sheet(fold, definition, sheet) for sheet in sheets]
     saying = Saying(definition)
@@ -54,9 +56,7 @@ def gather(record: Record) -> View:
         ],
         "faults": [saying.entry(one) for one in report["faults"]],
         "accepted": [saying.entry(one) for one in report["accepted"]],
-        "told": [saying.entry(views.shown(fold.entry(record["handed_over"])))]
-        if record["handed_over"]
-        else [],
+        "told": [saying.entry(views.shown(handed_over))] if handed_over else [],
         "heads": record["heads"],
     }
 
