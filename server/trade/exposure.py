@@ -99,17 +99,17 @@ class Light:
 
 def light(inputs: Inputs) -> Light:
     """Needed against available."""
-    by_scene = None
-    if inputs.scene_lux is not None:
-        rated = stops.needed_f_number(
-            inputs.scene_lux, inputs.gain_db, inputs.reference_lux, inputs.reference_f_number
-        )
-        by_scene = stops.closed(rated, -inputs.filter_stops)
+    by_scene = None if inputs.scene_lux is None else _by_scene(inputs, inputs.scene_lux)
     by_level = None if inputs.level_stops is None else stops.closed(inputs.f_number, inputs.level_stops)
-    needed = by_level or by_scene or math.nan
+    needed = by_level or by_scene or 0.0  # Inputs holds that one of the two is given
     widest = ramping.widest(inputs.focal_length_mm, inputs.wide_open_f_number, inputs.ramp_knee_mm)
     available = ramping.extended(widest, inputs.extender)
     return Light(needed, available, stops.between(available, needed), by_scene)
+
+
+def _by_scene(inputs: Inputs, lux: float) -> float:
+    rated = stops.needed_f_number(lux, inputs.gain_db, inputs.reference_lux, inputs.reference_f_number)
+    return stops.closed(rated, -inputs.filter_stops)
 
 
 def assess(inputs: Inputs) -> Assessment:

@@ -66,6 +66,9 @@ class Inputs:
         "house limits, editable; sensors, lens excluded: 0.05 throughout (memory)", least=3, most=3,
         default=tuple(ZoneLimit(percent=limit) for limit in zoned.LIMITS_PERCENT),
     )  # fmt: skip
+    reading_step_percent: float = quantity(
+        "readings good to", "% of picture height", 0.001, 1, "house figure, editable", default=0.02
+    )
     camera: str = choice("camera", "three-tube", "four-tube", "three-sensor", default="three-tube")
     focal_length_mm: float | None = quantity("focal length", "mm", 1, 3000, "as it was read at", default=None)
     f_number: float | None = quantity("iris", "", 0.7, 64, "f-number as it was read at", default=None)
@@ -141,7 +144,8 @@ class Inputs:
 def fits(inputs: Inputs) -> dict[str, ChannelFit]:
     """The fit of every channel; `points` and `left` are the vectors of a map before and after."""
     cured = words.cured_by_controls(inputs.camera)
-    return {channel: fit(points, cured) for channel, points in inputs.channels().items()}
+    step = inputs.reading_step_percent / 100
+    return {channel: fit(points, cured, step) for channel, points in inputs.channels().items()}
 
 
 def assess(inputs: Inputs) -> Assessment:

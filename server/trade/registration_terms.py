@@ -51,7 +51,7 @@ class ChannelFit:
 
     points: tuple[Point, ...]
     solution: Solution
-    noise: float | None
+    noise: float
     left: tuple[Point, ...]
 
     def coefficient(self, name: str) -> float | None:
@@ -59,9 +59,9 @@ class ChannelFit:
         i = NAMES.index(name)
         return self.solution.values[i] if self.solution.known[i] else None
 
-    def spread(self, name: str) -> float | None:
-        """How far the coefficient can be trusted: one standard deviation, from what the fit leaves."""
-        return None if self.noise is None else self.noise * self.solution.spreads[NAMES.index(name)]
+    def spread(self, name: str) -> float:
+        """How far the coefficient can be trusted: one standard deviation, from the noise of a reading."""
+        return self.noise * self.solution.spreads[NAMES.index(name)]
 
 
 TERMS = (
@@ -111,14 +111,18 @@ def rows(points: Sequence[Point]) -> list[list[float]]:
     return [[shape[axis] for shape in row] for axis in (0, 1) for row in shapes]
 
 
-def fit(points: Sequence[Point], cured: Sequence[str]) -> ChannelFit:
-    """All 13 terms together; `noise` needs more equations than the rank, `left` is without the cured."""
+def fit(points: Sequence[Point], cured: Sequence[str], step: float = 0.0) -> ChannelFit:
+    """All 13 terms together; `left` is without the cured.
+
+    The noise of a reading is what the fit leaves where there are more equations than terms, and never
+    less than `step`, to which it was read.
+    """
     design = rows(points)
     wanted = [one.dx for one in points] + [one.dy for one in points]
     solution = solve(design, wanted)
     residual = [w - _dot(row, solution.values) for w, row in zip(wanted, design, strict=True)]
     over = len(wanted) - solution.rank
-    noise = math.hypot(*residual) / math.sqrt(over) if over else None
+    noise = max(step, math.hypot(*residual) / math.sqrt(over) if over else 0.0)
     known = [
         value if known and name in cured else 0.0
         for value, known, name in zip(solution.values, solution.known, NAMES, strict=True)

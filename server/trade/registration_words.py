@@ -121,7 +121,7 @@ def by_readings(
             f"{channel}: after turning, {_lengths(inputs, 100 * size(one.left)[1])} remains at the worst.",
             *_apart(channel, one),
             *_lens(inputs, channel, one),
-            _trust(channel, one),
+            _trust(inputs, channel, one),
         ]
     return tuple(said)
 
@@ -163,12 +163,15 @@ def _lens(inputs: Inputs, channel: str, one: ChannelFit) -> list[str]:
     return said
 
 
-def _trust(channel: str, one: ChannelFit) -> str:
-    if one.noise is None:
-        return f"{channel}: no more equations than terms, so the readings do not say how far to trust them."
-    return (
-        f"{channel}: the readings leave {shown(round(100 * one.noise, 4))} % of picture height of their own."
-    )
+def _trust(inputs: Inputs, channel: str, one: ChannelFit) -> str:
+    half = scanning.ASPECTS[inputs.aspect] / 2
+    known = [term for term in TERMS if one.coefficient(term.name) is not None]
+    noise = f"{channel}: a reading is taken as good to {shown(round(100 * one.noise, 4))} % of picture height"
+    if not known:
+        return f"{noise}."
+    spreads = {term.label: 100 * largest(term.name, one.spread(term.name), half) for term in known}
+    least = max(spreads, key=lambda label: round(spreads[label], 6))
+    return f"{noise}; least certain is {least}, to +/- {shown(round(spreads[least], 4))} % at the corner."
 
 
 def cured_by_controls(camera: str) -> tuple[str, ...]:
@@ -201,7 +204,7 @@ def _turns(inputs: Inputs, channel: str, one: ChannelFit) -> list[str]:
     said = []
     for term in CONTROLS:
         value, spread = one.coefficient(term.name), one.spread(term.name)
-        if value is None or term.name not in cured or abs(value) <= 2 * (spread or 0):
+        if value is None or term.name not in cured or abs(value) <= 2 * spread:
             continue
         most = 100 * largest(term.name, value, half)
         if most > WORTH * min(inputs.limits()):

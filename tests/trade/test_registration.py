@@ -230,6 +230,14 @@ def test_points_that_cannot_tell_say_which_terms():
     assert answer["figures"]["red.rotation"]["value"] == approx(0, abs=1e-9)
 
 
+def test_points_too_close_to_tell_turn_nothing():
+    """Rank 13 in arithmetic, and still not to be trusted: all nine points within a fiftieth of the picture."""
+    close = [(0.01 * x, 0.01 * y) for x, y in GRID]
+    answer = assess("registration", asked(displaced(close, {"width": 0.002, "centring_h": 0.0018})))
+    assert answer["figures"]["red.rank"]["value"] == 13
+    assert [line.split(":")[0] for line in answer["advice"][:-1]] == ["red, H centring"]
+
+
 def test_zone_without_a_point_cannot_be_told():
     inner = [(x / 5, y / 5) for x, y in GRID]
     answer = assess("registration", asked(displaced(inner, {})))
