@@ -91,5 +91,5 @@ def _flat(messages: object, path: tuple[str, ...] = ()) -> list[tuple[str, str]]
     if isinstance(messages, dict):
         return [pair for key, inner in messages.items() for pair in _flat(inner, (*path, str(key)))]
     texts = messages if isinstance(messages, list) else [messages]
-    field = ".".join(part for part in path if part not in {"json", "query", "_schema"}) or "body"
+    field = ".".join(part for part in path if part not in {"json", "query", "path", "_schema"}) or "body"
     return [(field, " ".join(str(text) for text in texts))]
