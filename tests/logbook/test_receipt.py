@@ -156,7 +156,7 @@ def test_a_post_that_fails_keeps_nothing_and_says_so(phone, problem, monkeypatch
     one = phone("Bram", "rigger")
     text = one.write(LOG)
     with monkeypatch.context() as patched:
-        patched.setattr("server.logbook.receipt.files_named", lambda entry: 1 / 0)
+        patched.setattr("server.logbook.receipt.files_named", lambda _: 1 / 0)
         assert "Nothing was kept" in problem(one.post(LOG, [text]), 500)
     problem(one.web.get(f"/api/logs/{LOG}/entries"), 404)
     assert one.answers(LOG, [text]) == ["stored"]
