@@ -1,4 +1,4 @@
-"""A server of one unit in this process, on SQLite and, where one is named, PostgreSQL; phones that enrol and sign."""
+"""A server in this process, on SQLite and, where one is named, PostgreSQL; phones that enrol and sign."""
 
 import json
 import os
