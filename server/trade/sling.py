@@ -137,7 +137,8 @@ def assess(inputs: Inputs) -> Assessment:
         ),
         basis=(
             "T = W/(n cos b), the angle to the vertical: US Navy training manual 14080; two of four legs carry.",
-            "The mark needed is the larger of tension and load over mode factor. Mode factors: EN 1492 and EN 13414-1:2003, second-hand; 60 deg at most: EN 818-4, from memory.",
+            "The mark needed is the larger of tension and load over mode factor.",
+            "Mode factors: EN 1492 and EN 13414-1:2003, second-hand; 60 deg at most: EN 818-4, from memory.",
             "Legs not clearly symmetric count as fewer: EN 818-6, from memory; four as two: US Navy manuals.",
             "The limit is each piece's own mark and its own next examination.",
         ),
