@@ -1,0 +1,129 @@
+"""Real servers and real browsers: each test has its own data folder, port and browser profile."""
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import closing, suppress
+from pathlib import Path
+from urllib.error import URLError
+from urllib.request import urlopen
+
+import pytest
+from playwright.sync_api import BrowserContext, Error, Playwright, sync_playwright
+
+ROOT = Path(__file__).parents[2]
+HANDLINE = (sys.executable, "-c", "from server.cli import main; main()")
+CHROMIUM = "/usr/bin/chromium"
+TRIES = 400
+
+
+class Server:
+    """One server as a crew would run it: `stop` is no network, `start` brings it back with what it kept."""
+
+    def __init__(self, data: Path) -> None:
+        with closing(socket.socket()) as probe:
+            probe.bind(("127.0.0.1", 0))
+            self.port = int(probe.getsockname()[1])
+        self.data = data
+        self.site = f"http://127.0.0.1:{self.port}"
+        self.environ = {**os.environ, "HANDLINE_DATA": str(data), "HANDLINE_SITE": self.site}
+        self.environ.pop("HANDLINE_DATABASE", None)
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start, and return once it answers."""
+        log = (self.data.parent / "server.log").open("ab")
+        command = (*HANDLINE, "demo", "--port", str(self.port))
+        self.process = subprocess.Popen(command, cwd=ROOT, env=self.environ, stdout=log, stderr=log)
+        for _ in range(TRIES):
+            assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
+            try:
+                urlopen(self.site + "/sw.js", timeout=10).close()  # noqa: S310 - the server just started
+                return
+            except (URLError, ConnectionError):
+                self.process_wait()
+        raise AssertionError("the server does not answer")
+
+    def process_wait(self) -> None:
+        """A tenth of a second for the server to come up, or its end."""
+        assert self.process is not None
+        try:
+            self.process.wait(0.1)
+        except subprocess.TimeoutExpired:
+            return
+
+    def stop(self) -> None:
+        """End the server; nothing answers at its address from then on."""
+        if self.process is not None:
+            self.process.terminate()
+            self.process.wait(30)
+            self.process = None
+
+    def invite(self, name: str, roles: str) -> dict[str, str]:
+        """An invitation's `code` and `link`."""
+        command = (*HANDLINE, "invite", name, "--roles", roles, "--json")
+        done = subprocess.run(command, cwd=ROOT, env=self.environ, capture_output=True, check=True)
+        made: dict[str, str] = json.loads(done.stdout)
+        return made
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Server]:
+    """A running server on a free port with its own data folder and the demo's unit and show."""
+    running = Server(tmp_path / "data")
+    running.data.mkdir(mode=0o700)
+    running.start()
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as running:
+        yield running
+
+
+OpenPhone = Callable[[str], BrowserContext]
+
+
+@pytest.fixture
+def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
+    """Opens the phone of that name, 390x844, in a profile that outlives its closing."""
+    contexts: list[BrowserContext] = []
+
+    def open_named(name: str) -> BrowserContext:
+        context = playwright.chromium.launch_persistent_context(
+            tmp_path / f"phone-{name}",
+            executable_path=CHROMIUM,
+            args=["--no-sandbox"],
+            viewport={"width": 390, "height": 844},
+        )
+        contexts.append(context)
+        return context
+
+    yield open_named
+    for context in contexts:
+        with suppress(Error):  # a killed one is closed already
+            context.close()
+
+
+def kill(profile: Path) -> None:
+    """End the browser of a profile as an empty battery does: no page and no process is asked."""
+    argument = f"--user-data-dir={profile}".encode()
+    pids = [int(path.name) for path in Path("/proc").iterdir() if path.name.isdigit()]
+    browsers = [pid for pid in pids if argument in _arguments(pid)]
+    assert browsers, f"no browser runs on {profile}"
+    for pid in browsers:
+        with suppress(ProcessLookupError):
+            os.kill(pid, signal.SIGKILL)
+
+
+def _arguments(pid: int) -> list[bytes]:
+    try:
+        return Path(f"/proc/{pid}/cmdline").read_bytes().split(b"\0")
+    except OSError:
+        return []
