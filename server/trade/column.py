@@ -1,0 +1,61 @@
+"""What force is set free when this comes off a balanced column, and what must be locked first?
+
+F = m g less friction (statics). Moment form, n springs: F = W x/(n y); load off, held down at r: n F y/r.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from server.trade.answer import Assessment, Figure, Verdict
+from server.trade.declare import quantity
+from server.trade.gravity import newtons
+
+GATES = (
+    "1. Column fully down.",
+    "2. Mechanical lock, pin or chain engaged, and seen by a second person.",
+    "3. Pan and tilt locked.",
+    "4. Brakes on.",
+    "5. Nobody above the top.",
+    "6. Hands clear of the column.",
+    "7. Lift only to take the weight; if the column follows, stop and lower.",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """What comes off."""
+
+    removed_kg: float = quantity("taken off", "kg", 0.1, 300, "everything that leaves the column at once")
+    friction_n: float | None = quantity(
+        "friction", "N", 0, 3000, "not counted on where unknown", default=None
+    )
+
+
+def spring_force(weight: float, x: float, y: float, springs: int) -> float:
+    """Each spring's force, weight at arm x, springs at arm y; in the unit of the weight."""
+    return weight * x / (springs * y)
+
+
+def holding_down(force: float, springs: int, y: float, r: float) -> float:
+    """What holds the unloaded arm down at r."""
+    return springs * force * y / r
+
+
+def assess(inputs: Inputs) -> Assessment:
+    """The force, and the gates; no limit is known, so nothing is judged within."""
+    freed = max(0.0, newtons(inputs.removed_kg) - (inputs.friction_n or 0.0))
+    return Assessment(
+        verdict=Verdict.CANNOT_TELL,
+        figures={"freed_n": Figure(freed, "N")},
+        findings=(
+            "No figure clears a column: only its lock, seen engaged, does; a competent person passes it.",
+        ),
+        advice=GATES,
+        cautions=(
+            "A small force is not held by hand either: the light top accelerates. No gate may be passed over.",
+            "Refitting: the lock stays on until the load is secured, then trim.",
+            "The column's own instructions come first; local rules and a competent person decide.",
+        ),
+        basis=("F = m g less friction: statics. The order of the gates is common practice, no source.",),
+    )
