@@ -39,5 +39,5 @@ def test_a_column_is_never_within():
 
 
 def test_bad_input_is_named():
-    with pytest.raises(InputError, match="removed_kg.*kg"):
+    with pytest.raises(InputError, match=r"removed_kg.*kg"):
         freed(removed_kg=-1)
