@@ -8,6 +8,7 @@ import base64
 import json
 import resource
 import sys
+from datetime import UTC, datetime
 from io import BytesIO
 from urllib.parse import urlsplit
 
@@ -18,6 +19,9 @@ from server.handover import RECORD
 
 MOST_MEMORY = 3 * 1024**3
 MOST_CPU_S = 220
+SAME_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+"""The attachment's dates: no clock is read, so that the same order gives the same bytes."""
+
 TYPES = {".woff2": "font/woff2", ".css": "text/css", ".svg": "image/svg+xml", ".png": "image/png"}
 
 
@@ -50,6 +54,8 @@ def print_order(order: dict[str, object]) -> bytes:
         name=RECORD,
         description="The full record: entries and cards verbatim, and the definitions",
         relationship="Source",
+        created=SAME_DAY,
+        modified=SAME_DAY,
     )
     page = HTML(string=str(order["html"]), base_url="handline:/", url_fetcher=_Known(known))
     octets = page.write_pdf(

@@ -2,6 +2,7 @@
 
 import { digestOf } from "../logbook/chain.js";
 import { Fold } from "../logbook/fold.js";
+import { keysWithCards } from "../logbook/keys.js";
 import { scriptUrl } from "../script-url.js";
 
 const WORKER = "/static/vendor/pdfjs/pdf.worker.min.mjs";
@@ -12,7 +13,8 @@ const NAME = "record.json";
 export class NoRecord extends Error {}
 
 /**
- * @typedef {{ report: string, log: string, definition: import("./shapes.js").Definition, fold: Fold }} Opened
+ * @typedef {{ report: string, log: string, definition: import("./shapes.js").Definition, fold: Fold, known: boolean }} Opened
+ * `known`: the record is by the unit whose key this phone has pinned; else anybody may have made it
  */
 
 /** @param {File} file @returns {Promise<Opened>} @throws {NoRecord} */
@@ -32,12 +34,16 @@ export async function openReport(file) {
   });
   await fold.addCards(record.cards);
   await fold.addEntries(record.entries);
-  return { report, log: record.log, definition, fold };
+  return { report, log: record.log, definition, fold, known: await isPinned(record.unit_key) };
 }
 
 /** @param {Uint8Array} bytes @returns {Promise<any>} */
 async function readRecord(bytes) {
-  const pdf = await import("pdfjs-dist");
+  const pdf = await import("pdfjs-dist").catch(() => {
+    throw new NoRecord(
+      "The reader of PDF files is not on this phone yet. It comes with signal, once; then open the file again.",
+    );
+  });
   pdf.GlobalWorkerOptions.workerPort ??= new Worker(scriptUrl(WORKER), { type: "module" });
   const opened = await pdf.getDocument({ data: bytes }).promise.catch(() => {
     throw new NoRecord(
@@ -57,4 +63,10 @@ async function readRecord(bytes) {
       `The ${NAME} in this PDF cannot be read. Something changed the file since it was sealed.`,
     );
   }
+}
+
+/** @param {JsonWebKey} unitKey */
+async function isPinned({ x, y }) {
+  const pinned = (await keysWithCards()).map(({ unitKey }) => unitKey);
+  return pinned.some((key) => key !== null && key.x === x && key.y === y);
 }

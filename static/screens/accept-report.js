@@ -38,9 +38,16 @@ export function AcceptReportScreen({ rest }) {
         : html`<p>Open the report's PDF: the record in it is read on this phone, with no signal. The answer goes to the log when there is signal.</p>
           <label class="act file">${opened ? "Open another report" : "Open the report's PDF"}<input type="file" accept="application/pdf,.pdf"
             onChange=${(/** @type {any} */ event) => event.currentTarget.files[0] && open(event.currentTarget.files[0])} /></label>
-          <p role="status">${busy ? "Reading the report." : opened ? `${opened.definition.title}: the record was read.` : ""}</p>
+          <p role="status">${busy ? "Reading the report." : opened ? `${opened.definition.title}: the record was read. ${whose(opened)}` : ""}</p>
           ${opened && html`<${AcceptDoors} definition=${opened.definition} report=${reportOf(opened.fold, opened.definition)} href=${(/** @type {string} */ id) => `#/accept-report/${id}`} />`}`
     }
     <${Trouble} words=${trouble} />
   </${Page}>`;
+}
+
+/** Whether the record's unit is the one this phone believes. @param {Opened} opened */
+function whose({ known }) {
+  return known
+    ? "It is by the unit whose key this phone keeps."
+    : "It is by a unit whose key this phone does not keep: ask whoever gave you the file who made it.";
 }

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -24,7 +25,8 @@ TRIES = 400
 class Server:
     """One server as a crew would run it: `stop` is no network, `start` brings it back with what it kept."""
 
-    def __init__(self, data: Path) -> None:
+    def __init__(self, data: Path, root: Path = ROOT) -> None:
+        self.root = root
         with closing(socket.socket()) as probe:
             probe.bind(("127.0.0.1", 0))
             self.port = int(probe.getsockname()[1])
@@ -38,7 +40,7 @@ class Server:
         """Start, and return once it answers."""
         log = (self.data.parent / "server.log").open("ab")
         command = (*HANDLINE, "demo", "--port", str(self.port))
-        self.process = subprocess.Popen(command, cwd=ROOT, env=self.environ, stdout=log, stderr=log)
+        self.process = subprocess.Popen(command, cwd=self.root, env=self.environ, stdout=log, stderr=log)
         for _ in range(TRIES):
             assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
             try:
@@ -66,7 +68,7 @@ class Server:
     def invite(self, name: str, roles: str) -> dict[str, str]:
         """An invitation's `code` and `link`."""
         command = (*HANDLINE, "invite", name, "--roles", roles, "--json")
-        done = subprocess.run(command, cwd=ROOT, env=self.environ, capture_output=True, check=True)
+        done = subprocess.run(command, cwd=self.root, env=self.environ, capture_output=True, check=True)
         made: dict[str, str] = json.loads(done.stdout)
         return made
 
@@ -75,6 +77,20 @@ class Server:
 def server(tmp_path: Path) -> Iterator[Server]:
     """A running server on a free port with its own data folder and the demo's unit and show."""
     running = Server(tmp_path / "data")
+    running.data.mkdir(mode=0o700)
+    running.start()
+    yield running
+    running.stop()
+
+
+@pytest.fixture
+def changeable_server(tmp_path: Path) -> Iterator[Server]:
+    """A server that runs from a copy of the house, so that a test may change a file of the app."""
+    root = tmp_path / "house"
+    for folder in ("server", "static", "templates", "checklists"):
+        unserved = shutil.ignore_patterns("node_modules", "__pycache__")
+        shutil.copytree(ROOT / folder, root / folder, ignore=unserved)
+    running = Server(tmp_path / "data", root)
     running.data.mkdir(mode=0o700)
     running.start()
     yield running

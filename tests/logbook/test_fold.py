@@ -13,7 +13,9 @@ from server.logbook.fold import Fold, History, fold
 VECTORS = Path(__file__).parent / "vectors"
 KINDS = json.loads((VECTORS / "kinds.json").read_text())
 CASES: list[dict[str, Any]] = [
-    case for name in ("cases", "random") for case in json.loads((VECTORS / f"{name}.json").read_text())["cases"]
+    case
+    for name in ("cases", "random")
+    for case in json.loads((VECTORS / f"{name}.json").read_text())["cases"]
 ]
 
 
@@ -54,7 +56,7 @@ def test_server_and_phone_answer_a_file_alike(name: str) -> None:
 def test_a_file_that_holds_no_cases_is_named(tmp_path: Path) -> None:
     file = tmp_path / "bad.json"
     file.write_text('{"kinds": {}}')
-    with pytest.raises(BadCases, match='bad.json has no list "cases"'):
+    with pytest.raises(BadCases, match=r'bad.json has no list "cases"'):
         answers(file)
     with pytest.raises(BadCases, match="cases"):
         phone_answers(file)

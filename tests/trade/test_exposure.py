@@ -186,6 +186,28 @@ def test_the_knee_is_reckoned_before_the_extender():
     assert figures(focal_length_mm=800, extender=2)["available_f_number"] == approx(6.8)
 
 
+def test_depth_is_that_behind_the_extender():
+    """400 mm on the barrel and 2x have the depth of 800 mm at the same f-number, form E."""
+    shot = figures(focal_length_mm=400, extender=2, distance_m=60, blur_circle_mm=0.005)
+    near, far = thin_lens.limits(800, 8, 0.005, 60000)
+    assert (1000 * shot["near_m"], 1000 * shot["far_m"]) == approx((near, far))
+
+
+def test_a_filter_in_the_path_takes_its_stops_from_the_scene():
+    scene = {"level_stops": None, "scene_lux": 5000}
+    clear, dark = figures(**scene)["needed_f_number"], figures(**scene, filter_stops=2)["needed_f_number"]
+    assert stops.between(dark, clear) == approx(2, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("level", "n", "words"), [(-2, 4, "Open the iris to f/4"), (2, 16, "Close the iris to f/16")]
+)
+def test_which_way_the_iris_goes(level, n, words):
+    answer = assess("exposure", SHOT | {"focal_length_mm": 100, "level_stops": level})
+    assert answer["figures"]["needed_f_number"]["value"] == approx(n, rel=1e-12)
+    assert answer["advice"][0].startswith(words)
+
+
 @given(st.floats(1, 32), st.floats(-6, 6), st.floats(0, 6))
 def test_stops_add_up(n, level, more):
     assert stops.between(n, stops.closed(n, level)) == approx(level, abs=1e-9)

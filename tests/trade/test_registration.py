@@ -274,6 +274,26 @@ def test_units_there_and_back(percent, name, unit):
     assert scanning.percent_down(to["lines"], "ns", system) == approx(percent, abs=1e-12)
 
 
+@pytest.mark.parametrize(("percent", "verdict"), [(0.1, "within limits"), (0.1001, "adjust")])
+def test_the_house_limit_itself_is_within(percent, verdict):
+    points = displaced([*GRID, (0.5, 0)], {"centring_h": percent / 100})
+    assert assess("registration", asked(points))["verdict"] == verdict
+
+
+def test_a_wider_house_limit_is_the_house_s():
+    points = displaced([*GRID, (0.5, 0)], {"centring_h": 0.003})
+    wide = asked(points, zone_limits_percent=[[0.3], [0.3], [0.5]])
+    assert assess("registration", wide)["verdict"] == "within limits"
+    assert any("limits 0.3, 0.3, 0.5 %" in line for line in assess("registration", wide)["basis"])
+
+
+@pytest.mark.parametrize("unit", ["ns", "samples", "lines"])
+def test_down_is_in_lines_whatever_the_unit_across(unit):
+    one_line = [["red", x, y, 0, 1] for x, y in GRID]
+    raw = {"system": "625/50", "aspect": "4:3", "unit": unit, "readings": one_line}
+    assert assess("registration", raw)["figures"]["red.centring_v"]["value"] == approx(100 / 575)
+
+
 def test_map_before_and_after():
     inputs = read(Inputs, asked(displaced(GRID, {"centring_h": 0.01, "radial": 0.02})))
     found = fits(inputs)["red"]
