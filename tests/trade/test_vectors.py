@@ -51,7 +51,11 @@ def test_every_computation_has_a_handful(name):
     answers = [pair["answer"] for pair in make_vectors.pairs(path)]
     assert len(answers) >= 4
     assert any("problems" in one for one in answers)
-    assert len({one.get("verdict") for one in answers if "verdict" in one}) > 1
+    verdicts = {one["verdict"] for one in answers if "verdict" in one}
+    if name == "column":  # no figure clears a column: it never says anything else
+        assert verdicts == {"cannot tell"}
+    else:
+        assert len(verdicts) > 1
 
 
 def test_a_difference_is_seen():
