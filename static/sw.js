@@ -19,7 +19,8 @@ async function install() {
 }
 
 worker.addEventListener("activate", (event) => {
-  event.waitUntil(dropOld());
+  // The page that enrolled goes on with what is cached too: it may lose its network before it is ever reloaded.
+  event.waitUntil(dropOld().then(() => worker.clients.claim()));
 });
 
 /** An old shell stays while a page may still be reading from it. */

@@ -49,7 +49,7 @@ function doorOf(locker, said, href) {
 
 /**
  * One door: as the report says, in one touch; otherwise, with what and a photo.
- * @param {{ locker: Locker, report: any, log: string, pdf?: string, done: () => void }} props
+ * @param {{ locker: Locker, report: any, log: string, pdf?: string, done: (name: string) => void }} props
  */
 export function AcceptDoor({ locker, report, log, pdf, done }) {
   const [otherwise, setOtherwise] = useState(false);
@@ -65,13 +65,13 @@ export function AcceptDoor({ locker, report, log, pdf, done }) {
     /** @type {object[]} */ exceptions,
   ) {
     try {
-      await write({
+      const name = await write({
         log,
         subject: `locker/${locker.id}/accept`,
         kind: "accept",
         body: { locker: locker.id, seen, exceptions, ...(pdf ? { report: pdf } : {}) },
       });
-      done();
+      done(name);
     } catch (error) {
       setTrouble(sentence(error));
     }

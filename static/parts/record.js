@@ -3,6 +3,7 @@
 import { digestOf } from "../logbook/chain.js";
 import { Fold } from "../logbook/fold.js";
 import { keysWithCards } from "../logbook/keys.js";
+import { read } from "../logbook/store.js";
 import { scriptUrl } from "../script-url.js";
 
 const WORKER = "/static/vendor/pdfjs/pdf.worker.min.mjs";
@@ -50,14 +51,15 @@ async function readRecord(bytes) {
       "This file cannot be read as a PDF. Ask for it again, as a file and not as a picture.",
     );
   });
-  const attachments = (await opened.getAttachments()) ?? {};
-  const found = Object.values(attachments).find((/** @type {any} */ one) => one.filename === NAME);
-  if (!found)
+  const attachments = (await opened.getAttachments()) ?? new Map();
+  const id = [...attachments].find(([, { filename }]) => filename === NAME)?.[0];
+  if (id === undefined)
     throw new NoRecord(
       `There is no ${NAME} in this PDF. It is not a hand-over report, or it was printed anew.`,
     );
+  const content = await opened.getAttachmentContent(id);
   try {
-    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(found.content));
+    return JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(content ?? new Uint8Array()));
   } catch {
     throw new NoRecord(
       `The ${NAME} in this PDF cannot be read. Something changed the file since it was sealed.`,
@@ -69,4 +71,13 @@ async function readRecord(bytes) {
 async function isPinned({ x, y }) {
   const pinned = (await keysWithCards()).map(({ unitKey }) => unitKey);
   return pinned.some((key) => key !== null && key.x === x && key.y === y);
+}
+
+/** Takes an answer that was just written here into the opened record. @param {Opened} opened @param {string} name */
+export async function takeAnswer({ fold }, name) {
+  const row = await read(["entries"], (tx) => tx.objectStore("entries").get(name));
+  if (!row) return;
+  const cards = await read(["cards"], (tx) => tx.objectStore("cards").index("kid").getAll(row.kid));
+  await fold.addCards(cards.map(({ jws }) => jws));
+  await fold.addEntries([row.jws]);
 }

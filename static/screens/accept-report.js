@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { report as reportOf } from "../logbook/views.js";
 import { AcceptDoor, AcceptDoors } from "../parts/accept-door.js";
 import { Page, Trouble } from "../parts/page.js";
-import { openReport } from "../parts/record.js";
+import { openReport, takeAnswer } from "../parts/record.js";
 import { sentence } from "../parts/server.js";
 
 /** @typedef {import("../parts/record.js").Opened} Opened */
@@ -32,7 +32,10 @@ export function AcceptReportScreen({ rest }) {
   return html`<${Page} title="Accept" back=${rest ? "#/accept-report" : "#/"} backWord=${rest ? "All doors" : "Stages"} needsShow=${false} wall=${!rest}>
     ${
       opened && locker
-        ? html`<${AcceptDoor} locker=${locker} report=${reportOf(opened.fold, opened.definition)} log=${opened.log} pdf=${opened.report} done=${() => {
+        ? html`<${AcceptDoor} locker=${locker} report=${reportOf(opened.fold, opened.definition)} log=${opened.log} pdf=${opened.report} done=${async (
+            /** @type {string} */ name,
+          ) => {
+            await takeAnswer(opened, name);
             location.hash = "#/accept-report";
           }} />`
         : html`<p>Open the report's PDF: the record in it is read on this phone, with no signal. The answer goes to the log when there is signal.</p>

@@ -1,12 +1,14 @@
 """The screens at work: what a hand does, and what the rope, the doors and the words then say."""
 
 import re
+import subprocess
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.conftest import OpenPhone, Server
+from tests.browser.conftest import HANDLINE, ROOT, OpenPhone, Server
 from tests.browser.show_at_work import Phone, fill, phone_at_work
 
 pytestmark = pytest.mark.browser
@@ -15,6 +17,7 @@ EARTHED = "truck/rig/earthed"
 PINNED = "position/2/rig/column-pinned"
 PADS = "position/2/rig/pads"
 CARRIED = "position/2/carry/set-down"
+SHOW = """async () => (await import("/static/logbook/book.js")).book.show.value.id"""
 
 
 @pytest.fixture
@@ -254,6 +257,39 @@ def test_the_next_crew_answers_door_by_door(phone: Phone) -> None:
     phone.to("accept/L1")
     page.get_by_role("button", name="As the report says").click()
     expect(door(page, "L1")).to_have_accessible_name(re.compile("as said"))
+
+
+def test_the_next_crew_answers_from_the_reports_file_with_no_signal(
+    phone: Phone, server: Server, tmp_path: Path
+) -> None:
+    page = phone.page
+    phone.to("hand-over")
+    page.get_by_label("What the next crew must be told").fill("Mind drum 009")
+    page.get_by_role("button", name="Hand over", exact=True).click()
+    expect(page.get_by_text("Handed over", exact=True)).to_be_visible()
+    expect(page.get_by_role("contentinfo")).to_contain_text("Nothing unsent")
+    report = tmp_path / "report.pdf"
+    show = str(page.evaluate(SHOW))
+    command = (*HANDLINE, "handover", show, str(report))
+    subprocess.run(command, cwd=ROOT, env=server.environ, check=True)
+    phone.to("settings")
+    expect(page.get_by_text("The arithmetic is on this phone")).to_be_visible(timeout=60_000)
+    server.stop()
+    phone.to("accept-report")
+    page.get_by_label("Open the report's PDF").set_input_files(report)
+    expect(page.get_by_role("status")).to_contain_text("It is by the unit whose key this phone keeps.")
+    door(page, "L2").click()
+    page.get_by_role("button", name="As the report says").click()
+    expect(door(page, "L2")).to_have_accessible_name(re.compile("as said"))
+    expect(page.get_by_role("contentinfo")).to_contain_text("1 unsent, on this phone only")
+
+
+def test_a_file_that_is_no_report_is_told_so(phone: Phone, tmp_path: Path) -> None:
+    phone.to("accept-report")
+    file = tmp_path / "picture.pdf"
+    file.write_bytes(b"not a PDF")
+    phone.page.get_by_label("Open the report's PDF").set_input_files(file)
+    expect(phone.page.get_by_role("alert")).to_contain_text("cannot be read as a PDF")
 
 
 def test_a_step_is_withdrawn_with_a_reason_and_leaves_its_sheet(phone: Phone) -> None:
