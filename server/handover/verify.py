@@ -155,14 +155,16 @@ def _record(pdf: bytes) -> Record:
         record: Any = json.loads(attached[0])
     except ValueError as fault:
         raise _Broken(f"{RECORD} is not JSON: {fault}") from None
+    if not isinstance(record, dict):
+        raise _Broken(f"{RECORD} is not an object")
     shape = {
         "log": str, "unit_key": dict, "digest": str, "definition": dict, "cards": list,
         "entries": list, "heads": dict, "files": dict, "drawn": dict,
     }  # fmt: skip
-    wrong = [name for name, kind in shape.items() if not isinstance(dict(record).get(name), kind)]
+    wrong = [name for name, kind in shape.items() if not isinstance(record.get(name), kind)]
     if wrong:
         raise _Broken(f"{RECORD} lacks, or has in another form: {', '.join(wrong)}")
-    return dict(record)
+    return record
 
 
 def _cards(record: Record) -> dict[str, Card]:
