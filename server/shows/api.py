@@ -1,5 +1,7 @@
 """Routes of shows: which there are, what a phone needs of one, and a chief's plan made into one."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from http import HTTPStatus
 from typing import Any
 
@@ -85,6 +87,21 @@ class ShowPlanned(Schema):
     )
 
 
+class PositionAsked(Schema):
+    """One more position for a show that runs."""
+
+    position = fields.Dict(required=True, metadata={"description": "As a plan's positions are"})
+
+
+class PositionPlanned(Schema):
+    """What the chief's phone signs to add it."""
+
+    digest = digest("Names the file that the `amend` entry names", required=True)
+    assigns = fields.List(
+        fields.Dict(), required=True, metadata={"description": "[{subject, body}] of the position's chain"}
+    )
+
+
 @routes.route("/shows", methods=["GET"])
 @routes.response(200, Shows)
 @routes.problems(401, 403)
@@ -106,12 +123,7 @@ def fetch_show(show: str) -> Response:
     """Give all that a phone needs of a show."""
     unit = writer().unit
     with reading() as session:
-        row = session.get(Show, (unit, show)) if "\0" not in show else None
-        definition = None if row is None else make.definition_of(session, unit, row.digest)
-        if row is None or definition is None:
-            raise Problem(
-                HTTPStatus.NOT_FOUND, "This unit has no such show here, or its definition has not arrived."
-            )
+        row, definition = _known(session, unit, show)
         return jsonify(
             definition
             | {
@@ -145,6 +157,25 @@ def plan_show(asked: dict[str, Any]) -> dict[str, object]:
         }
 
 
+@routes.route("/shows/<string:show>/positions", methods=["POST"])
+@routes.arguments(PositionAsked)
+@routes.response(201, PositionPlanned)
+@routes.problems(400, 401, 403, 404, 413, 415, 422)
+@needs_chief
+def plan_position(asked: dict[str, Any], show: str) -> dict[str, object]:
+    """Make the sheets of one more position (chiefs only): the phone signs the `amend` that adds them."""
+    asks = writer()
+    with writing() as session:
+        _, definition = _known(session, asks.unit, show)
+        unit = load(CHECKLISTS / _folder(session, asks.unit))
+        with _told():
+            added = plan.add_position(unit, definition, asked["position"])
+        return {
+            "digest": make.keep_definition(session, asks.unit, asks.kid, added),
+            "assigns": [{"subject": subject, "body": body} for subject, body in make.assigns(added)],
+        }
+
+
 @routes.route("/unit", methods=["GET"])
 @routes.response(200, UNIT)
 @routes.problems(401, 403)
@@ -164,14 +195,31 @@ def fetch_unit() -> Response:
     )
 
 
+def _known(session: Session, unit: str, show: str) -> tuple[Show, make.Definition]:
+    row = session.get(Show, (unit, show)) if "\0" not in show else None
+    definition = None if row is None else make.definition_of(session, unit, row.digest)
+    if row is None or definition is None:
+        raise Problem(
+            HTTPStatus.NOT_FOUND, "This unit has no such show here, or its definition has not arrived."
+        )
+    return row, definition
+
+
 def _expanded(session: Session, unit: str, asked: object) -> make.Definition:
-    try:
+    with _told("plan."):
         return plan.expand(load(CHECKLISTS / _folder(session, unit)), asked)
+
+
+@contextmanager
+def _told(above: str = "") -> Iterator[None]:
+    """What is wrong with a plan, as a problem that names the field."""
+    try:
+        yield
     except PlanError as fault:
         raise Problem(
             HTTPStatus.UNPROCESSABLE_ENTITY,
             f"{fault.field}: {fault.reason}.",
-            {f"plan.{fault.field}": fault.reason},
+            {f"{above}{fault.field}": fault.reason},
         ) from None
 
 

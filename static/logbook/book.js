@@ -193,6 +193,7 @@ async function run() {
     await readShows();
     const outcome = await syncLogs(line, await logs(), new Set(keys.map((row) => row.kid)));
     book.trouble.value = outcome.trouble[0]?.message ?? null;
+    await fetchAmended();
     if (outcome.trouble.length === 0) await heard();
     tabs.postMessage("fetched");
   } catch (error) {
@@ -201,6 +202,12 @@ async function run() {
     await count();
     await refresh();
   }
+}
+
+/** The files that amends of the open show name, for the time without signal. */
+async function fetchAmended() {
+  await refresh();
+  for (const digest of book.show.value?.fold.missingFiles() ?? []) await fetchFile(digest);
 }
 
 async function heard() {

@@ -36,6 +36,15 @@ export async function feed(show) {
   const fresh = entries.filter((row) => row.state !== "refused" && !known(show).has(row.name));
   await show.fold.addEntries(fresh.map((row) => row.jws));
   for (const row of fresh) known(show).add(row.name);
+  await takeFiles(show);
+}
+
+/** What amends add travels as files named by digest. @param {OpenShow} show */
+async function takeFiles({ fold }) {
+  for (const digest of fold.missingFiles()) {
+    const file = await read(["files"], (tx) => tx.objectStore("files").get(digest));
+    if (file) await fold.addFiles({ [digest]: new TextDecoder().decode(file.bytes) });
+  }
 }
 
 /** @type {WeakMap<object, Set<string>>} */

@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { book, syncNow, write as writeInto } from "../logbook/book.js";
+import { book, write as writeInto } from "../logbook/book.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { Field, Options, Several } from "../parts/pick.js";
 import { emptyPosition, PositionForm } from "../parts/position-form.js";
@@ -128,23 +128,10 @@ function AddPosition({ keep, stop }) {
     emptyPosition(String(Math.max(0, ...taken.map(Number).filter(Number.isFinite)) + 1)),
   );
   async function body() {
-    const { digest } = await post(`/api/shows/${current().id}/positions`, position);
-    const { run, ...links } = position.chain;
-    const { log } = current();
-    for (const [slot, tag] of Object.entries(links))
-      await writeInto({
-        log,
-        subject: `position/${position.id}/chain/${slot}`,
-        kind: "assign",
-        body: { tag },
-      });
-    await writeInto({
-      log,
-      subject: `position/${position.id}/chain/run`,
-      kind: "assign",
-      body: { tags: run },
-    });
-    await syncNow();
+    const { id, log } = current();
+    const { digest, assigns } = await post(`/api/shows/${id}/positions`, { position });
+    for (const { subject, body: stated } of assigns)
+      await writeInto({ log, subject, kind: "assign", body: stated });
     return { digest };
   }
   return html`<p class="notice">Needs the server: it makes the sheets.</p><${PositionForm} position=${position} kit=${definition().kit} set=${setPosition} />

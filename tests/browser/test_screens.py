@@ -305,6 +305,47 @@ def test_a_step_is_withdrawn_with_a_reason_and_leaves_its_sheet(phone: Phone) ->
     expect(row(page, PADS)).to_have_count(0)
 
 
+def plan_position(page: Page, name: str, chain: dict[str, str], drum: str) -> None:
+    """Fill in the form of one position on the ground."""
+    page.get_by_label("Where", exact=True).fill(name)
+    page.get_by_label("Height, m").fill("1.6")
+    page.get_by_label("Distance, m").fill("60")
+    page.get_by_label("How it gets there").select_option("ground")
+    for label, tag in chain.items():
+        page.get_by_label(label, exact=True).select_option(tag)
+    page.get_by_text("Run: no drum yet").click()
+    page.get_by_label(re.compile(f"^{drum}")).check()
+
+
+def test_a_show_is_made_and_a_position_added_while_it_runs(phone: Phone) -> None:
+    phone.to("make-show")
+    page = phone.page
+    for label, text in {
+        "Show": "Market quiz",
+        "Site": "Old market hall",
+        "Time zone": "Europe/London",
+    }.items():
+        page.get_by_label(label, exact=True).fill(text)
+    page.get_by_label("Starts").fill("2031-05-09")
+    page.get_by_label("Ends").fill("2031-05-11")
+    page.get_by_role("button", name="Make this show").click()
+    expect(page.get_by_role("alert")).to_contain_text("positions.0")  # the server names what is missing
+    chain = {"Body": "CAM-5", "Lens": "LENS-5", "Control unit": "CU-5", "Column": "COL-2"}
+    plan_position(page, "Floor", chain, "CAB-016")
+    page.get_by_role("button", name="Make this show").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Market quiz")
+    phone.to("amend")
+    page.get_by_label("Why").fill("The director wants the scoreboard")
+    page.get_by_label("Add a position").check()
+    chain = {"Body": "CAM-4", "Lens": "LENS-4", "Control unit": "CU-4", "Legs": "LEGS-2"}
+    plan_position(page, "Scoreboard", chain, "CAB-017")
+    page.get_by_role("button", name="Add position 2").click()
+    expect(page.get_by_role("status")).to_contain_text("Written")
+    phone.to("positions/rig")
+    expect(page.get_by_role("link", name="Scoreboard")).to_be_visible()
+    expect(page.get_by_role("link", name="Position 2: rig")).to_be_visible()
+
+
 def test_the_positions_fill_the_wall(phone: Phone) -> None:
     phone.page.set_viewport_size({"width": 1920, "height": 1080})
     phone.to("positions/on-air")

@@ -140,3 +140,24 @@ def test_clock_offsets_change_when_summer_time_ends():
         {"from": "2031-10-10T00:00:00+00:00", "offset": "+02:00"},
         {"from": "2031-10-26T01:00:00+00:00", "offset": "+01:00"},
     ]
+
+
+def test_one_more_position_is_planned_for_a_show_that_runs(phone, problem):
+    chief, other = phone("Ines", "chief"), phone("Lena", "camera")
+    whole = demo.plan()
+    last = whole["positions"].pop()
+    made = chief.web.post("/api/shows", json={"plan": whole}).json
+    begin(chief, made)
+    route = f"/api/shows/{made['log']}/positions"
+    problem(other.web.post(route, json={"position": last}), 403)
+    problem(chief.web.post("/api/shows/show-none/positions", json={"position": last}), 404)
+    problem(chief.web.post(route, json={"position": whole["positions"][0]}), 422, "position")
+    answer = chief.web.post(route, json={"position": last})
+    assert answer.status_code == 201, answer.text
+    octets = other.web.get(f"/api/files/{answer.json['digest']}").data
+    assert jws.sha256(octets) == answer.json["digest"]
+    added = json.loads(octets)
+    assert [position["id"] for position in added["positions"]] == [last["id"]]
+    assert f"position/{last['id']}/rig" in {json.loads(text)["id"] for text in added["sheets"]}
+    stated = {one["subject"]: one["body"] for one in answer.json["assigns"]}
+    assert stated[f"position/{last['id']}/chain/lens"] == {"tag": last["chain"]["lens"]}
