@@ -97,8 +97,9 @@ def changeable_server(tmp_path: Path) -> Iterator[Server]:
     running.stop()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def playwright() -> Iterator[Playwright]:
+    """Ends with its file: its event loop would stand in the way of whatever seals a report afterwards."""
     with sync_playwright() as running:
         yield running
 
