@@ -189,12 +189,13 @@ async function run() {
   if (!writer) return;
   const line = new Line(key());
   try {
-    await fetchShows(line);
+    const refused = await fetchShows(line);
     await readShows();
     const outcome = await syncLogs(line, await logs(), new Set(keys.map((row) => row.kid)));
-    book.trouble.value = outcome.trouble[0]?.message ?? null;
+    const trouble = [...refused, ...outcome.trouble];
+    book.trouble.value = trouble[0]?.message ?? null;
     await fetchAmended();
-    if (outcome.trouble.length === 0) await heard();
+    if (trouble.length === 0) await heard();
     tabs.postMessage("fetched");
   } catch (error) {
     if (!(error instanceof NoAnswer)) throw error;

@@ -81,36 +81,55 @@ export async function syncLogs(line, logs, own) {
   /** @type {Outcome} */
   const outcome = { changed: [], dropped: [], trouble: [] };
   for (const log of logs) {
-    try {
-      await send(line, log);
-    } catch (error) {
-      if (error instanceof NoAnswer) throw error;
-      outcome.trouble.push(/** @type {Error} */ (error));
-    }
-    try {
+    await attempt(outcome.trouble, () => send(line, log));
+    await attempt(outcome.trouble, async () => {
       const { fresh, dropped } = await fetchLog(line, log, own);
       if (fresh) outcome.changed.push(log);
       outcome.dropped.push(...dropped);
       // What a restored server lost is offered in the same run, and must come back like anything else.
       if (dropped.length > 0) await send(line, log).then(() => fetchLog(line, log, own));
-    } catch (error) {
-      if (error instanceof NoAnswer) throw error;
-      outcome.trouble.push(/** @type {Error} */ (error));
-    }
+    });
   }
   return outcome;
 }
 
-/** Fetches the list of shows and each one's definition, for the time without signal. @param {Line} line */
+/**
+ * Fetches the list of shows and each one's definition, for the time without signal.
+ * @param {Line} line
+ * @returns {Promise<Error[]>} what was refused: it stops neither the next show nor the logs
+ * @throws {NoAnswer} where there is no signal
+ */
 export async function fetchShows(line) {
-  const listed = await line.get("/api/shows");
-  const shows = Array.isArray(listed) ? listed : listed.shows;
-  for (const { id } of shows) {
-    const definition = await line.get(`/api/shows/${encodeURIComponent(id)}`);
-    const cards = await readable(definition.cards, cardRow);
-    await change(["shows", "cards"], async (tx) => {
-      for (const card of cards) await tx.objectStore("cards").put(card);
-      await tx.objectStore("shows").put({ id, definition });
-    });
+  /** @type {Error[]} */
+  const trouble = [];
+  await attempt(trouble, async () => {
+    const listed = await line.get("/api/shows");
+    for (const { id } of listed.shows) await attempt(trouble, () => fetchShow(line, id));
+  });
+  return trouble;
+}
+
+/** @param {Line} line @param {string} id */
+async function fetchShow(line, id) {
+  const definition = await line.get(`/api/shows/${encodeURIComponent(id)}`);
+  const cards = await readable(definition.cards, cardRow);
+  await change(["shows", "cards"], async (tx) => {
+    for (const card of cards) await tx.objectStore("cards").put(card);
+    await tx.objectStore("shows").put({ id, definition });
+  });
+}
+
+/**
+ * Does a piece of work whose refusal is noted and stands in nothing else's way.
+ * @param {Error[]} trouble
+ * @param {() => Promise<unknown>} work
+ * @throws {NoAnswer}
+ */
+async function attempt(trouble, work) {
+  try {
+    await work();
+  } catch (error) {
+    if (error instanceof NoAnswer) throw error;
+    trouble.push(/** @type {Error} */ (error));
   }
 }

@@ -105,6 +105,16 @@ def test_two_tabs_that_write_at_once_make_one_chain(server: Server, open_phone: 
     expect(two.get_by_role("contentinfo")).to_contain_text("40 unsent")
 
 
+def test_a_definition_that_is_not_there_keeps_no_entry_back(server: Server, open_phone: OpenPhone) -> None:
+    page = open_phone("ana").pages[0]
+    enrol(page, server, "Ana", "rigger")
+    for kept in (server.data / "files").glob("*/*"):
+        kept.unlink()
+    tick(page, "locker/L1/pack/count")
+    expect(page.get_by_text("its definition has not arrived")).to_be_visible()
+    expect(page.get_by_role("contentinfo")).to_contain_text("Nothing unsent")
+
+
 def test_what_chromium_signed_verifies_here_and_with_another_library(
     server: Server, open_phone: OpenPhone
 ) -> None:
