@@ -1,6 +1,6 @@
 // This phone's place in a log: numbers an entry, signs it, and puts entry and head on disk together.
+import { writeEntry } from "./entry.js";
 import { b64, sha256, unb64 } from "./jws.js";
-import { signEntry } from "./keys.js";
 import { change, read } from "./store.js";
 
 /** @typedef {import("./store.js").EntryRow} EntryRow */
@@ -57,7 +57,12 @@ export async function append(key, touched) {
   for (let tries = 0; tries < TRIES; tries++) {
     const head = await read(["heads"], (tx) => tx.objectStore("heads").get(place));
     const number = (head?.number ?? 0) + 1;
-    const jws = await signEntry(key, { ...touched, number, previous: head?.name ?? null });
+    const payload = /** @type {import("./entry.js").Payload} */ ({
+      ...touched,
+      number,
+      previous: head?.name ?? null,
+    });
+    const jws = await writeEntry(payload, key.kid, key.pair.privateKey);
     const row = await rowOf(jws, "unsent");
     const kept = await change(["entries", "heads"], async (tx) => {
       const now = await tx.objectStore("heads").get(place);

@@ -1,6 +1,6 @@
-// The keys of this phone's browser, one a card. A key signs only what is built here: entries and sessions.
+// The keys of this phone's browser, one a card. A key signs only what was built here: entries and sessions.
 
-import { b64, thumbprint, unb64 } from "./jws.js";
+import { sign, thumbprint, unb64 } from "./jws.js";
 import { askOpenly } from "./line.js";
 import { change, connect, read } from "./store.js";
 
@@ -13,26 +13,10 @@ const ES256 = { name: "ECDSA", hash: "SHA-256" };
 /** This browser cannot keep a key, or this code cannot be used; the message is for the screen. */
 export class CannotEnrol extends Error {}
 
-/** @param {unknown} part @returns {string} */
-function encoded(part) {
-  return b64(new TextEncoder().encode(JSON.stringify(part)));
-}
-
-/** @param {KeyRow} key @param {object} header @param {object} payload */
-async function sign(key, header, payload) {
-  const input = `${encoded({ alg: "ES256", kid: key.kid, ...header })}.${encoded(payload)}`;
-  const signature = await crypto.subtle.sign(ES256, key.pair.privateKey, new TextEncoder().encode(input));
-  return `${input}.${b64(new Uint8Array(signature))}`;
-}
-
-/** An entry as it goes over the wire. @param {KeyRow} key @param {Record<string, unknown>} payload */
-export function signEntry(key, payload) {
-  return sign(key, {}, payload);
-}
-
 /** What opens a session at this origin, and nothing else. @param {KeyRow} key @param {string} origin @param {string} nonce */
 export function signSession(key, origin, nonce) {
-  return sign(key, { typ: "session" }, { origin, nonce });
+  const claim = new TextEncoder().encode(JSON.stringify({ origin, nonce }));
+  return sign({ alg: "ES256", kid: key.kid, typ: "session" }, claim, key.pair.privateKey);
 }
 
 /** @param {unknown} pair @returns {pair is CryptoKeyPair} */
