@@ -12,6 +12,8 @@ from server.handover.saying import Saying
 from server.handover.vehicle import Door, rear_view, side_view
 from server.logbook import kinds, views
 from server.logbook.fold import Fold
+from server.logbook.steps import sheets
+from server.logbook.views.sheet import signatures_on
 
 View = dict[str, Any]
 SIDES = ("left", "right", "rear")
@@ -25,8 +27,6 @@ def gather(record: Record) -> View:
     doors = ((one["id"], views.locker(fold, definition, one["id"])) for one in definition["lockers"])
     lockers = {locker: view for locker, view in doors if view is not None}
     handed_over = fold.entry(record["handed_over"] or "")
-    sheets = [json.loads(text)["id"] for text in definition["sheets"]]
-    names = [views.sheet(fold, definition, sheet) for sheet in sheets]
     saying = Saying(definition)
     return {
         "title": definition["title"],
@@ -50,9 +50,8 @@ def gather(record: Record) -> View:
         ],
         "signatures": [
             {**saying.entry(one), "sheet": sheet["title"], "drawn": _drawn(record, one)}
-            for sheet in names
-            if sheet is not None
-            for one in sheet["signatures"]
+            for sheet in sheets(fold.held).values()
+            for one in signatures_on(fold.held, sheet["id"])
         ],
         "faults": [saying.entry(one) for one in report["faults"]],
         "accepted": [saying.entry(one) for one in report["accepted"]],

@@ -49,16 +49,6 @@ def rope_across(x: float, y: float, length: float) -> str:
     )
 
 
-def rope_down(x: float, y: float, length: float) -> str:
-    """A laid rope from top to bottom."""
-    lay = "".join(f"M{x - 2.6:g} {y + at:g}l5.2 3.4" for at in range(0, max(1, int(length) - 3), 5))
-    return (
-        f'<rect x="{x - 3.7:g}" y="{y:g}" width="7.4" height="{length:g}" fill="{DARK}"/>'
-        f'<rect x="{x - 2.7:g}" y="{y:g}" width="5.4" height="{length:g}" fill="{ROPE}"/>'
-        + line(lay, width=1.1, colour=DARK)
-    )
-
-
 def knot(x: float, y: float, scale: float = 1) -> str:
     """A knot pulled tight: done, or full and tagged shut."""
     turns = "".join(
@@ -82,29 +72,6 @@ def hole(x: float, y: float, width: float, height: float) -> str:
 def ring(x: float, y: float, radius: float) -> str:
     """A ring on the line: not yet, or a drum in a run."""
     return f'<circle cx="{x:g}" cy="{y:g}" r="{radius:g}" fill="{SHEET}" stroke="{DARK}" stroke-width="2.6"/>'
-
-
-def loose_end(x: float, y: float) -> str:
-    """A loose end beside the rope: struck."""
-    return line(f"M{x:g} {y:g}q6 1 8 6t5 4", width=2.4, colour=ROPE)
-
-
-def parted(x: float, y: float, height: float) -> str:
-    """The rope parts into two strands and joins again: disputed."""
-    half = height / 2
-    strands = (
-        f"M{x:g} {y - half:g}q{-12:g} {half:g} 0 {height:g}M{x:g} {y - half:g}q{12:g} {half:g} 0 {height:g}"
-    )
-    return line(strands, width=4, colour=DARK) + line(strands, width=2.4, colour=ROPE)
-
-
-def whipping(x: float, y: float, *, frayed: bool) -> str:
-    """Turns of twine round the rope's end: signed; frayed when it changed since."""
-    turns = "".join(f"M{x - 5:g} {y + at:g}h10" for at in (0, 3, 6, 9, 12))
-    fray = line(
-        f"M{x - 3:g} {y + 14:g}l-4 9M{x:g} {y + 14:g}v10M{x + 3:g} {y + 14:g}l5 8", width=1.6, colour=ALARM
-    )
-    return line(turns, width=2, colour=INK) + (fray if frayed else "")
 
 
 def tag_on_string(x: float, y: float) -> str:

@@ -64,10 +64,6 @@ class Held:
         """Every subject that something is written on, sorted; notes nothing."""
         return sorted({entry.subject for entry in self._entries.values()})
 
-    def devices(self) -> list[str]:
-        """Every device that has a card and something here, sorted; notes nothing."""
-        return sorted({entry.kid for entry in self._entries.values()})
-
     def cards_of_key(self, kid: str) -> Sequence[Card]:
         """The cards of a device's key."""
         return self._cards_at(f"cards {kid}")
