@@ -1,11 +1,12 @@
 """The server: settings read, the database opened, each room's routes mounted, nothing else."""
 
 from flask import Flask, Response
+from flask_migrate import Migrate  # type: ignore[import-untyped]
 from flask_smorest import Api
 
 import server.logbook.revoked
 import server.shows.index  # noqa: F401 - both listen to what is stored
-from server import problem, shell
+from server import migrations, problem, shell
 from server.crew import api as crew
 from server.crew.sessions import check_origin
 from server.handover import api as handover
@@ -33,6 +34,7 @@ def create_app(settings: Settings) -> Flask:
         MAX_CONTENT_LENGTH=LARGEST_BODY,
     )
     db.init_app(app)
+    Migrate(app, db, directory=migrations.FOLDER, render_as_batch=True)
     api = Api(app)
     problem.say_all_as_problems(app)
     for room in (crew, logbook, shows, handover):

@@ -32,7 +32,6 @@ def demo(port: int) -> None:
     """Seed the demo's unit and show where they are missing, print invitations, and serve."""
     app = _app(port)
     with app.app_context():
-        make_tables()
         invitations = seed_demo()
     click.echo(f"Handline is at {app.config['HANDLINE_SITE']}.")
     click.echo("Open an invitation, each on a phone or in a browser profile of its own:")
@@ -46,8 +45,6 @@ def demo(port: int) -> None:
 def serve(port: int) -> None:
     """Serve what is there."""
     app = _app(port)
-    with app.app_context():
-        make_tables()
     click.echo(f"Handline is at {app.config['HANDLINE_SITE']}")
     _serve(app, port)
 
@@ -155,15 +152,17 @@ def assess(name: str | None, file: TextIO, figure: Path | None, *, wants_list: b
 
 def _app(port: int) -> Flask:
     try:
-        return create_app(Settings.read(site=f"http://{HOST}:{port}"))
+        app = create_app(Settings.read(site=f"http://{HOST}:{port}"))
+        with app.app_context():
+            make_tables()
     except BadSetting as fault:
         raise click.ClickException(str(fault)) from None
+    return app
 
 
 @contextmanager
 def _inside(app: Flask) -> Iterator[None]:
     with app.app_context():
-        make_tables()
         try:
             yield
         except (NoUnit, ValueError) as fault:

@@ -7,10 +7,11 @@ from server.crew.cards import set_up_unit
 from server.crew.invite import Invited, invite, open_invitations
 from server.crew.models import Person, Unit
 from server.logbook.receipt import locked
+from server.migrations import migrate
 from server.sheets.unit import load
 from server.shows import demo, make, plan
 from server.shows.models import Show
-from server.store import db, insert_new, writing
+from server.store import insert_new, writing
 
 INVITED = ("ines", "bram", "lena", "tomas")
 """The four of the demo's crew who hold every role between them."""
@@ -21,8 +22,8 @@ class NoUnit(Exception):  # noqa: N818 - said to whoever runs the command, by th
 
 
 def make_tables() -> None:
-    """Make the tables that are missing."""
-    db.create_all()
+    """Make the tables that are missing and change those that are old. Raises NewerDatabase."""
+    migrate()
 
 
 def seed_demo() -> list[Invited]:
