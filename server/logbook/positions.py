@@ -39,7 +39,12 @@ def is_in_two_places(held: Held, step: Step) -> bool:
     """Whether a tag that a step is about stands in another slot too."""
     slots = (slot_for(step["subject"], link) for link in step["about"])
     tags = [tag for slot in slots if slot is not None for tag in tags_in(held, slot) or ()]
-    return any(len(_slots_of_tags(held).get(tag, ())) > 1 for tag in tags)
+    return any(len(slots_of_tag(held, tag)) > 1 for tag in tags)
+
+
+def slots_of_tag(held: Held, tag: str) -> set[str]:
+    """The slots in which a tag stands, at all positions."""
+    return _slots_of_tags(held).get(tag, set())
 
 
 def tags_of(stated: object) -> list[str] | None:

@@ -49,8 +49,19 @@ export function isInTwoPlaces(held, step) {
   return step.about.some((link) => {
     const slot = slotFor(step.subject, link);
     const tags = slot === null ? null : tagsIn(held, slot);
-    return tags?.some((tag) => (slotsOfTags(held).get(tag)?.size ?? 0) > 1);
+    return tags?.some((tag) => slotsOfTag(held, tag).size > 1);
   });
+}
+
+/**
+ * The slots in which a tag stands, at all positions.
+ *
+ * @param {Held} held
+ * @param {string} tag
+ * @returns {ReadonlySet<string>}
+ */
+export function slotsOfTag(held, tag) {
+  return slotsOfTags(held).get(tag) ?? new Set();
 }
 
 /**

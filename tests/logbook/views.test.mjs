@@ -147,8 +147,9 @@ test("the report: what the next crew must be told", async () => {
     exceptions: [],
   });
   const report = views.report(fold, DEFINITION);
+  assert.deepEqual(report.missing, []);
   assert.deepEqual(
-    report.missing.map(({ tag, locker, last }) => [tag, locker, last?.name]),
+    report.not_counted.map(({ tag, locker, last }) => [tag, locker, last?.name]),
     [["LEN-2", "L1", place]],
   );
   assert.deepEqual(
@@ -193,4 +194,25 @@ test("what an amend adds and moves is in the definition as it stands", async () 
   );
   assert.equal(now.ends, "2031-05-07");
   assert.equal(DEFINITION.positions.length, 1);
+});
+
+test("what came back: short, over, away by name, in the wrong locker; what was not counted is not missing", async () => {
+  const { fold, write } = await outing();
+  const found = () => {
+    const { missing, extra, away, astray, not_counted } = views.report(fold, DEFINITION);
+    return Object.entries({ missing, extra, away, astray, not_counted }).flatMap(([word, rows]) =>
+      rows.map(({ tag, counted }) => `${word} ${tag} ${counted}`),
+    );
+  };
+  assert.deepEqual(found(), ["not_counted LEN-1 null", "not_counted LEN-2 null"]);
+  await write("ann", `${COUNT.subject}/LEN-1`, "count", { number: "2" });
+  await write("ann", `${COUNT.subject}/LEN-2`, "count", { number: "0" });
+  assert.deepEqual(found(), ["missing LEN-2 0", "extra LEN-1 2"]);
+  await write("ann", "kit/LEN-2/place", "place", { where: "locker/R1" });
+  assert.deepEqual(found(), ["extra LEN-1 2", "astray LEN-2 0"]);
+  await write("ann", "kit/LEN-2/place", "place", { where: "away/lent", text: "the boat club" });
+  assert.deepEqual(found(), ["extra LEN-1 2", "away LEN-2 0"]);
+  await write("ann", `${COUNT.subject}/LEN-2`, "count", { number: "1" });
+  await write("eve", `${COUNT.subject}/LEN-1`, "count", { number: "1" }, { replaces: [] });
+  assert.deepEqual(found(), []);
 });

@@ -10,10 +10,10 @@ from server.logbook.held import Held
 from server.logbook.steps import sheets
 from server.logbook.values import standing
 from server.logbook.views.definition import Definition, amended
-from server.logbook.views.locker import locker_sheets, short
 from server.logbook.views.position import given_up, signed_state
+from server.logbook.views.reconcile import reconcile
 from server.logbook.views.sheet import signatures_on
-from server.logbook.views.shown import counting_of, settled_shown, state_of, values_shown
+from server.logbook.views.shown import counting_of, state_of, values_shown
 
 View = dict[str, Any]
 
@@ -21,8 +21,8 @@ View = dict[str, Any]
 def report(fold: Fold, definition: Definition) -> View:
     """The report's view.
 
-    `missing` goes by the last stage of each locker that has a sheet, `last` being the last place written; `heard`
-    is the latest that each device wrote of what is here, by its own clock.
+    What is missing, extra, away, astray or not counted is as `reconcile` says; `heard` is the latest that each
+    device wrote of what is here, by its own clock.
     """
     held = fold.held
     now = amended(fold, definition)
@@ -30,7 +30,7 @@ def report(fold: Fold, definition: Definition) -> View:
     devices = heads(held.all())
     gone = ((one["id"], given_up(held, one["id"])) for one in now["positions"])
     return {
-        "missing": [found for one in now["lockers"] for found in _missing_from(held, one["id"])],
+        **reconcile(held, now),
         "unserviceable": _in_state(held, now["kit"], "unserviceable"),
         "suspect": _in_state(held, now["kit"], "suspect"),
         "overdue": [
@@ -58,16 +58,6 @@ def report(fold: Fold, definition: Definition) -> View:
         "faults": counting_of(held, "fault"),
         "accepted": counting_of(held, "accept"),
     }
-
-
-def _missing_from(held: Held, locker_id: str) -> list[View]:
-    listed = locker_sheets(held, locker_id)
-    if not listed:
-        return []
-    return [
-        {"tag": tag, "locker": locker_id, "last": settled_shown(held, f"kit/{tag}/place")}
-        for tag in short(held, listed[-1])
-    ]
 
 
 def _in_state(held: Held, kit: Sequence[View], state: str) -> list[View]:

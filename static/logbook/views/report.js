@@ -5,10 +5,10 @@ import { compareInstants, readInstant } from "../instant.js";
 import { sheets } from "../sheets.js";
 import { standing } from "../values.js";
 import { amended } from "./definition.js";
-import { lockerSheets, short } from "./locker.js";
 import { givenUp, signedState } from "./position.js";
+import { reconcile } from "./reconcile.js";
 import { signaturesOn } from "./sheet.js";
-import { countingOf, settledShown, stateOf, valuesShown } from "./shown.js";
+import { countingOf, stateOf, valuesShown } from "./shown.js";
 
 /** @typedef {import("../fold.js").Fold} Fold */
 /** @typedef {import("../held.js").Held} Held */
@@ -16,9 +16,9 @@ import { countingOf, settledShown, stateOf, valuesShown } from "./shown.js";
 /** @typedef {import("./shown.js").Shown} Shown */
 /** @typedef {{tag: string, values: Shown[]}} Unfit */
 /**
- * `missing` goes by the last stage of each locker that has a sheet, `last` being the last place written;
- * `heard` is the latest that each device wrote of what is here, by its own clock.
- * @typedef {{missing: {tag: string, locker: string, last: Shown | null}[], unserviceable: Unfit[], suspect: Unfit[],
+ * What is missing, extra, away, astray or not counted is as `reconcile` says; `heard` is the latest that each device
+ * wrote of what is here, by its own clock.
+ * @typedef {import("./reconcile.js").Reconciled & {unserviceable: Unfit[], suspect: Unfit[],
  *   overdue: {tag: string, due: string}[], disputed: string[], unsigned: string[],
  *   changed: {sheet: string, subjects: string[]}[],
  *   not_arrived: {key: string, person: string, gaps: [number, number][]}[],
@@ -33,11 +33,12 @@ import { countingOf, settledShown, stateOf, valuesShown } from "./shown.js";
  */
 export function reportView(fold, definition) {
   const { held } = fold;
-  const { kit, lockers, positions, ends } = amended(fold, definition);
+  const now = amended(fold, definition);
+  const { kit, positions, ends } = now;
   const all = [...sheets(held).keys()];
   const devices = held.devices().sort();
   return {
-    missing: lockers.flatMap(({ id }) => missingFrom(held, id)),
+    ...reconcile(held, now),
     unserviceable: inState(held, kit, "unserviceable"),
     suspect: inState(held, kit, "suspect"),
     overdue: kit.flatMap(({ tag, dates }) =>
@@ -62,16 +63,6 @@ export function reportView(fold, definition) {
     faults: countingOf(held, "fault"),
     accepted: countingOf(held, "accept"),
   };
-}
-
-/**
- * @param {Held} held
- * @param {string} locker
- */
-function missingFrom(held, locker) {
-  const last = lockerSheets(held, locker).at(-1);
-  if (last === undefined) return [];
-  return short(held, last).map((tag) => ({ tag, locker, last: settledShown(held, `kit/${tag}/place`) }));
 }
 
 /**
