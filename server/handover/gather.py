@@ -123,7 +123,11 @@ def _open_points(report: View, saying: Saying) -> Iterable[View]:
             why = "; ".join(saying.entry(value)["states"] for value in one["values"])
             yield f"{one['tag']} {saying.item(one['tag'])}: {why}"
 
-    yield points("Missing", (_missing(one, saying) for one in report["missing"]))
+    yield points("Missing", (_open(one, saying) for one in report["missing"]))
+    yield points("In the wrong locker", (_open(one, saying) for one in report["astray"]))
+    yield points("Away", (_open(one, saying) for one in report["away"]))
+    yield points("More than listed", (_open(one, saying) for one in report["extra"]))
+    yield points("Not counted", (_open(one, saying) for one in report["not_counted"]))
     yield points("Unserviceable", unfit("unserviceable"))
     yield points("Suspect", unfit("suspect"))
     yield points(
@@ -153,12 +157,13 @@ def _open_points(report: View, saying: Saying) -> Iterable[View]:
     )
 
 
-def _missing(one: View, saying: Saying) -> str:
+def _open(one: View, saying: Saying) -> str:
     last = one["last"]
     seen = (
-        f"last at {last['body'].get('where')}, {saying.entry(last)['whose']}" if last else "no place written"
+        f"last: {saying.entry(last)['states']}, {saying.entry(last)['whose']}" if last else "no place written"
     )
-    return f"{one['tag']} {saying.item(one['tag'])} from {one['locker']}: {seen}"
+    counted = "" if one["counted"] is None else f", {one['counted']} of {one['listed']} counted"
+    return f"{one['tag']} {saying.item(one['tag'])} from {one['locker']}{counted}; {seen}"
 
 
 def _position(position: View, fold: Fold, definition: View, saying: Saying) -> View:
