@@ -7,6 +7,7 @@ PACKAGES := python3-venv nodejs npm chromium webkit2gtk-driver xvfb xauth popple
 	libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core
 JS := static/node_modules/.package-lock.json
 VENDOR := $(MARK)/vendor
+CORE := static/core/trade.zip
 PORT ?= 8000
 
 .PHONY: help setup demo test test-postgres lint types
@@ -14,7 +15,7 @@ PORT ?= 8000
 help: ## Say what there is to make
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed 's/:.*##/:/'
 
-setup: $(MARK)/packages $(MARK)/python $(VENDOR) ## Install what is missing: system packages, Python and browser libraries
+setup: $(MARK)/packages $(MARK)/python $(VENDOR) $(CORE) ## Install what is missing: system packages, Python and browser libraries
 
 demo: setup ## Seed the demo, print invitations, serve at http://127.0.0.1:8000
 	.venv/bin/handline demo --port $(PORT)
@@ -61,4 +62,8 @@ $(JS): static/package.json static/package-lock.json | $(MARK)/packages
 
 $(VENDOR): $(JS) static/vendor.mjs static/importmap.json
 	node static/vendor.mjs
+	@touch $@
+
+$(CORE): server/pack.py server/__init__.py $(wildcard server/trade/*.py) | $(MARK)/python
+	.venv/bin/python -m server.pack
 	@touch $@

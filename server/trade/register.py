@@ -94,11 +94,20 @@ def assess_text(request: str) -> str:
 
     Bad input answers {"problems": [{"field", "sentence"}]} instead; nothing is raised for it.
     """
+    return _answered(request, assess)
+
+
+def drawing_text(request: str) -> str:
+    """The same border for the figure: {"svg"}, null where the computation draws nothing, or {"problems"}."""
+    return _answered(request, lambda name, raw: {"svg": drawing(name, raw)})
+
+
+def _answered(request: str, answer: Callable[[str, object], dict[str, Any]]) -> str:
     try:
         asked = loads(request)
         if not isinstance(asked, dict):
             raise InputError(("input", "an object with assessment and input is needed"))
-        return json.dumps(assess(str(asked.get("assessment")), asked.get("input")), allow_nan=False)
+        return json.dumps(answer(str(asked.get("assessment")), asked.get("input")), allow_nan=False)
     except InputError as bad:
         return json.dumps({"problems": problems(bad)})
 
