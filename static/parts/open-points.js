@@ -5,13 +5,10 @@ import { kitName, personName, sheetOf } from "./show.js";
 /** Everything that is open, in the order in which it can hurt: for the hand-over and for whoever takes over. @param {{ report: any }} props */
 export function OpenPoints({ report }) {
   const groups = [
-    {
-      title: "Missing",
-      rows: report.missing,
-      say: (/** @type {any} */ row) =>
-        `${kitName(row.tag)}, from ${row.locker}${row.last ? `; last at ${placeWord(row.last.body.where)}, ${byWhom(row.last)}` : ""}`,
-      href: kitHref,
-    },
+    { title: "Missing", rows: report.missing, say: gapWords, href: kitHref },
+    { title: "In the wrong locker", rows: report.astray, say: gapWords, href: kitHref },
+    { title: "Away", rows: report.away, say: gapWords, href: kitHref },
+    { title: "More than listed", rows: report.extra, say: gapWords, href: kitHref },
     { title: "Unserviceable", rows: report.unserviceable, say: unfit, href: kitHref },
     { title: "Suspect", rows: report.suspect, say: unfit, href: kitHref },
     {
@@ -44,6 +41,7 @@ export function OpenPoints({ report }) {
       say: (/** @type {any} */ row) => sheetOf(row.sheet)?.title ?? row.sheet,
       href: (/** @type {any} */ row) => `#/sheet/${row.sheet}`,
     },
+    { title: "Not counted back", rows: report.not_counted, say: gapWords, href: kitHref },
     {
       title: "Unsigned",
       rows: report.unsigned,
@@ -69,6 +67,17 @@ function Group({ title, rows, say, href }) {
 
 /** @param {{ tag: string }} row */
 const kitHref = ({ tag }) => `#/k/${tag}`;
+
+/**
+ * A thing that is not back in full: how many were counted, and what was last stated of where it is.
+ * @param {import("./shapes.js").Gap} gap
+ */
+export function gapWords({ tag, locker, listed, counted, where, last }) {
+  const number = counted === null || listed === "1" ? "" : `, ${counted} of ${listed} counted`;
+  const text = last?.body.text ? `: ${last.body.text}` : "";
+  const seen = last && where ? `last: ${placeWord(where)}${text}, ${byWhom(last)}` : "no place written";
+  return `${kitName(tag)}, from ${locker}${number}; ${seen}`;
+}
 
 /** @param {{ tag: string, values: import("./shapes.js").V[] }} row */
 function unfit({ tag, values }) {

@@ -58,7 +58,7 @@ export function states(entry, about) {
   if (kind === "reading") return `${body.figure} ${body.unit}`;
   if (kind === "assign") return (body.tags ?? [body.tag ?? "none"]).join(", ");
   if (kind === "state") return body.reason ? `${body.state}: ${body.reason}` : body.state;
-  if (kind === "place") return placeWord(body.where);
+  if (kind === "place") return [placeWord(body.where), body.text].filter(Boolean).join(": ");
   if (kind === "event") return eventLabel(body.event) + (body.text ? `: ${body.text}` : "");
   if (kind === "photo") return "Photo";
   return body.text ?? body.reason ?? `${kind}, written by a newer version`;
@@ -72,6 +72,7 @@ export function eventLabel(id) {
 /** @param {string} where */
 export function placeWord(where) {
   const [room, id] = where.split("/");
+  if (room === "away" && id) return id.replaceAll("-", " ");
   return room === "locker" || room === "position" ? `${room} ${id}` : where;
 }
 

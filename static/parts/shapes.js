@@ -41,6 +41,7 @@
  *   positions: Position[], vehicles: { id: string, name: string, drawn: string }[], lockers: Locker[], kit: Kit[],
  *   people: Person[], events: { id: string, label: string, ends: string }[], reasons: Record<string, string[]>,
  *   sheets: string[] }} Definition
+ * @typedef {{ tag: string, locker: string, listed: string, counted: string | null, where: string | null, last: V | null }} Gap
  */
 
 export {};

@@ -4,9 +4,10 @@ import { overdue } from "../parts/door.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { TagOnString } from "../parts/pen.js";
 import { Field, Options } from "../parts/pick.js";
-import { byWhom, placeWord, states } from "../parts/say.js";
+import { SayPlace } from "../parts/place.js";
+import { byWhom, states } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { definition, kitOf, kitView, write } from "../parts/show.js";
+import { kitOf, kitView, write } from "../parts/show.js";
 
 const conditions = [
   { id: "serviceable", label: "Serviceable" },
@@ -28,7 +29,7 @@ function OneThing({ rest }) {
     ${late && html`<p><strong class="alarm">Overdue, ${late}.</strong> Thorough examination or test date passes before the show ends.</p>`}
     ${item && html`<${Facts} item=${item} />`}
     <${SayState} tag=${rest} />
-    <${SayPlace} tag=${rest} place=${view.place} />
+    <${Place} tag=${rest} place=${view.place} />
     <section class="list" aria-labelledby="says"><h2 id="says">What the log says</h2>
       ${log.length === 0 && html`<p class="soft">Nothing in this show.</p>`}
       ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}
@@ -75,21 +76,9 @@ function SayState({ tag }) {
 }
 
 /** @param {{ tag: string, place: import("../parts/shapes.js").V | null }} props */
-function SayPlace({ tag, place }) {
-  const [where, setWhere] = useState("");
-  const { lockers, positions } = definition();
-  const known = [
-    ...lockers.map(({ id }) => `locker/${id}`),
-    ...positions.map(({ id }) => `position/${id}`),
-    "truck",
-  ];
-  return html`<section class="card"><p><strong>Where it is:</strong> ${place ? html`${placeWord(place.body.where)}, <span class="small soft">${byWhom(place)}</span>` : "not written"}</p>
-    <div class="field"><label for="place">It is now at</label><select id="place" value=${where} onChange=${(/** @type {any} */ event) => setWhere(event.currentTarget.value)}>
-      <option value="">Pick a place</option>${known.map((one) => html`<option key=${one} value=${one}>${placeWord(one)}</option>`)}</select></div>
-    <button type="button" class="act" disabled=${!where} onClick=${async () => {
-      await write({ subject: `kit/${tag}/place`, kind: "place", body: { where } });
-      setWhere("");
-    }}>Write where it is</button></section>`;
+function Place({ tag, place }) {
+  return html`<section class="card"><p><strong>Where it is:</strong> ${place ? html`${states(place)}, <span class="small soft">${byWhom(place)}</span>` : "not written"}</p>
+    <${SayPlace} tag=${tag} /></section>`;
 }
 
 export const KitScreen = withShow(OneThing, "Kit");

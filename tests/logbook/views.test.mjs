@@ -215,4 +215,8 @@ test("what came back: short, over, away by name, in the wrong locker; what was n
   await write("ann", `${COUNT.subject}/LEN-2`, "count", { number: "1" });
   await write("eve", `${COUNT.subject}/LEN-1`, "count", { number: "1" }, { replaces: [] });
   assert.deepEqual(found(), []);
+  const { fold: other, write: write2 } = await outing();
+  const wheres = () => views.report(other, DEFINITION).not_counted.map(({ where }) => where);
+  await write2("eve", "position/2/chain/lens", "assign", { tag: "LEN-1" });
+  assert.deepEqual(wheres(), ["position/2", null]);
 });

@@ -25,9 +25,9 @@ AWAY = "away/"
 def reconcile(held: Held, now: Definition) -> View:
     """The things that are not back in full, by what is known of them, in the order of the lockers.
 
-    `counted` is the number that the last count found, None where nobody counted; `last` what was last stated of
-    where the thing is: its place, else the slot of a chain that it stands in, else a count that saw it. A disputed
-    count stands among the disputes, not here.
+    `counted` is the number that the last count found, None where nobody counted; `where` what was last stated of
+    where the thing is, and `last` the entry that says so: its place, else the slot of a chain that it stands in,
+    else a count that saw it. A disputed count stands among the disputes, not here.
     """
     found: dict[str, list[View]] = {
         word: [] for word in ("missing", "extra", "away", "astray", "not_counted")
@@ -39,8 +39,8 @@ def reconcile(held: Held, now: Definition) -> View:
             if not back:
                 continue
             counted = next((one for one in reversed(back) if standing(held, one).state != "none"), back[-1])
-            last = _last_seen(held, one["tag"], [subject for _, subject in counts])
-            word = _word(held, locker["id"], one["number"], counted, last)
+            where, last = _last_seen(held, one["tag"], [subject for _, subject in counts])
+            word = _word(held, locker["id"], one["number"], counted, where)
             if word is not None:
                 number = _number(held, counted)
                 found[word].append(
@@ -49,23 +49,23 @@ def reconcile(held: Held, now: Definition) -> View:
                         "locker": locker["id"],
                         "listed": one["number"],
                         "counted": number,
+                        "where": where,
                         "last": last,
                     }
                 )
     return found
 
 
-def _word(held: Held, locker: str, listed: str, counted: str, last: Shown | None) -> str | None:
+def _word(held: Held, locker: str, listed: str, counted: str, where: str | None) -> str | None:
     if standing(held, counted).state in {"disputed", "waits"}:
         return None
     number = _number(held, counted)
     missing = Decimal(listed) - Decimal(number or 0)
     if missing <= 0:
         return "extra" if missing < 0 else None
-    where = str(last["body"]["where"]) if last is not None and last["kind"] == "place" else ""
-    if where.startswith(AWAY):
+    if where is not None and where.startswith(AWAY):
         return "away"
-    if where.startswith("locker/") and where != f"locker/{locker}":
+    if where is not None and where.startswith("locker/") and where != f"locker/{locker}":
         return "astray"
     return "not_counted" if number is None else "missing"
 
@@ -83,8 +83,11 @@ def _number(held: Held, subject: str) -> str | None:
     return plain(str(value.body["number"])) if value is not None and value.kind == "count" else None
 
 
-def _last_seen(held: Held, tag: str, counts: list[str]) -> Shown | None:
+def _last_seen(held: Held, tag: str, counts: list[str]) -> tuple[str | None, Shown | None]:
+    place = settled_shown(held, f"kit/{tag}/place")
+    if place is not None and place["kind"] == "place":
+        return str(place["body"]["where"]), place
     seen = [subject for subject in reversed(counts) if _number(held, subject) not in {None, "0"}]
-    slots = sorted(slots_of_tag(held, tag))
-    stated = (settled_shown(held, subject) for subject in (f"kit/{tag}/place", *slots, *seen))
-    return next((one for one in stated if one is not None), None)
+    for subject in (*sorted(slots_of_tag(held, tag)), *seen):
+        return "/".join(subject.split("/")[:2]), settled_shown(held, subject)
+    return None, None

@@ -10,9 +10,11 @@ import { settledShown } from "./shown.js";
 /** @typedef {import("../held.js").Held} Held */
 /** @typedef {import("./shown.js").Shown} Shown */
 /**
- * `counted` is the number that the last count found, null where nobody counted; `last` what was last stated of where
- * the thing is: its place, else the slot of a chain that it stands in, else a count that saw it.
- * @typedef {{tag: string, locker: string, listed: string, counted: string | null, last: Shown | null}} Open
+ * `counted` is the number that the last count found, null where nobody counted; `where` what was last stated of where
+ * the thing is, and `last` the entry that says so: its place, else the slot of a chain that it stands in, else a count
+ * that saw it.
+ * @typedef {{tag: string, locker: string, listed: string, counted: string | null, where: string | null,
+ *   last: Shown | null}} Open
  * @typedef {Record<"missing" | "extra" | "away" | "astray" | "not_counted", Open[]>} Reconciled
  */
 
@@ -39,13 +41,13 @@ export function reconcile(held, now) {
       const back = counts.filter(({ stage }) => BACK.includes(stage)).map(({ subject }) => subject);
       const counted = back.findLast((subject) => standing(held, subject).state !== "none") ?? back.at(-1);
       if (counted === undefined) continue;
-      const last = lastSeen(
+      const seen = lastSeen(
         held,
         tag,
         counts.map(({ subject }) => subject),
       );
-      const word = wordFor(held, id, listed, counted, last);
-      if (word) found[word].push({ tag, locker: id, listed, counted: numberIn(held, counted), last });
+      const word = wordFor(held, id, listed, counted, seen.where ?? "");
+      if (word) found[word].push({ tag, locker: id, listed, counted: numberIn(held, counted), ...seen });
     }
   }
   return found;
@@ -56,15 +58,14 @@ export function reconcile(held, now) {
  * @param {string} locker
  * @param {string} listed
  * @param {string} counted
- * @param {Shown | null} last
+ * @param {string} where
  * @returns {keyof Reconciled | null}
  */
-function wordFor(held, locker, listed, counted, last) {
+function wordFor(held, locker, listed, counted, where) {
   if (["disputed", "waits"].includes(standing(held, counted).state)) return null;
   const number = numberIn(held, counted);
   const missing = Number(listed) - Number(number ?? 0);
   if (missing <= 0) return missing < 0 ? "extra" : null;
-  const where = last?.kind === "place" ? String(last.body.where) : "";
   if (where.startsWith(AWAY)) return "away";
   if (where.startsWith("locker/") && where !== `locker/${locker}`) return "astray";
   return number === null ? "not_counted" : "missing";
@@ -98,9 +99,13 @@ function numberIn(held, subject) {
  * @param {Held} held
  * @param {string} tag
  * @param {string[]} counts
+ * @returns {{where: string | null, last: Shown | null}}
  */
 function lastSeen(held, tag, counts) {
-  const seen = counts.filter((subject) => ![null, "0"].includes(numberIn(held, subject))).reverse();
-  const stated = [`kit/${tag}/place`, ...[...slotsOfTag(held, tag)].sort(), ...seen];
-  return stated.map((subject) => settledShown(held, subject)).find((one) => one !== null) ?? null;
+  const place = settledShown(held, `kit/${tag}/place`);
+  if (place?.kind === "place") return { where: String(place.body.where), last: place };
+  const saw = counts.filter((subject) => ![null, "0"].includes(numberIn(held, subject))).reverse();
+  const subject = [...[...slotsOfTag(held, tag)].sort(), ...saw][0];
+  if (subject === undefined) return { where: null, last: null };
+  return { where: subject.split("/").slice(0, 2).join("/"), last: settledShown(held, subject) };
 }

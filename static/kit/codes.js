@@ -1,0 +1,49 @@
+// Codes on labels: reading one from a picture, and what tag it names.
+import { prepareZXingModule, BarcodeDetector as SelfHosted } from "barcode-detector/ponyfill";
+
+/** @typedef {{ detect: (picture: any) => Promise<{ rawValue: string }[]> }} Reader */
+
+const FORMATS = ["qr_code"];
+
+/** @type {Promise<Reader> | null} */
+let reader = null;
+
+/** The browser's own reader where it knows these codes; else the one that came with the app. */
+export function codeReader() {
+  reader ??= ownReader().then((own) => own ?? selfHosted());
+  return reader;
+}
+
+/** @returns {Promise<Reader | null>} */
+async function ownReader() {
+  const { BarcodeDetector: Own } = /** @type {any} */ (globalThis);
+  const known = await Own?.getSupportedFormats?.().catch(() => []); // some browsers name it and cannot
+  return known?.includes("qr_code") ? new Own({ formats: FORMATS }) : null;
+}
+
+/** @returns {Reader} */
+function selfHosted() {
+  prepareZXingModule({
+    overrides: { locateFile: () => "/static/vendor/barcode/zxing_reader.wasm" },
+  });
+  return /** @type {any} */ (new SelfHosted({ formats: /** @type {any} */ (FORMATS) }));
+}
+
+/**
+ * The tags that the codes in a picture name, each once.
+ * @param {any} picture a video, an image's bitmap or a blob
+ */
+export async function tagsIn(picture) {
+  const found = await (await codeReader()).detect(picture);
+  return [...new Set(found.map(({ rawValue }) => tagOf(rawValue)).filter((tag) => tag !== null))];
+}
+
+/**
+ * What a label's code or a typed word names: `/k/TAG` at any origin, for old labels outlive an address, or a bare tag.
+ * @param {string} text
+ * @returns {string | null}
+ */
+export function tagOf(text) {
+  const path = text.trim().match(/^(?:https?:\/\/[^/?#]+\/k\/)?([A-Za-z0-9._-]+)$/);
+  return path?.[1] ?? null;
+}
