@@ -2,12 +2,20 @@
 
 import json
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from server.logbook.fold import Answer, History, fold
+from server.logbook import views
+from server.logbook.fold import Answer, Fold, History, fold
 
 PHONE = Path(__file__).parents[2] / "static" / "logbook" / "run-cases.mjs"
+
+OF_THE_LOG = {"gates", "signatures", "devices"}
+VIEWS: dict[str, Callable[..., object]] = {
+    name: getattr(views, name)
+    for name in (*OF_THE_LOG, "amended", "kit", "locker", "position", "report", "sheet")
+}
 
 
 class BadCases(ValueError):  # noqa: N818 - the sentence is shown as it stands
@@ -53,10 +61,23 @@ def _answer(kinds: dict[str, Any], case: dict[str, Any]) -> Answer:
             case["entries"],
             kinds,
             case.get("files", {}),
+            case.get("carried_over", ()),
         )
     except (KeyError, TypeError) as fault:
         raise BadCases(f"the case {case.get('name', 'without a name')} lacks {fault}") from None
-    return fold(history).answer()
+    folded = fold(history)
+    answer = folded.answer()
+    if "views" in case:
+        answer["views"] = [_view(folded, case, *asked) for asked in case["views"]]
+    return answer
+
+
+def _view(folded: Fold, case: dict[str, Any], name: str, *of: str) -> object:
+    """A view by its name and what it is asked for, `["sheet", "position/2/rig"]`."""
+    if name not in VIEWS:
+        raise BadCases(f"the case {case['name']} asks for a view called {name}, which there is not")
+    show = VIEWS[name]
+    return show(folded) if name in OF_THE_LOG else show(folded, case["definition"], *of)
 
 
 def _read(path: Path) -> dict[str, Any]:

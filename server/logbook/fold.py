@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypedDict
 
 from server.crew import jws
 from server.crew.card import NotACard, UnitKeys
@@ -22,9 +22,19 @@ Answer = dict[str, Any]
 """The whole answer, as the shared vectors state it: entries, subjects, gates, signatures, devices."""
 
 
+class Carried(TypedDict):
+    """What another log of the unit says, carried over: its id, and entries verbatim."""
+
+    log: str
+    entries: Sequence[str]
+
+
 @dataclass(frozen=True)
 class History:
-    """The whole input of a fold: `sheets` as served, cards and entries as they came, files of amends by digest."""
+    """The whole input of a fold: `sheets` as served, cards and entries as they came, files of amends by digest.
+
+    `carried_over` is what the unit's other logs say of kit; their cards are among `cards`.
+    """
 
     log: str
     unit_key: jws.Jwk
@@ -33,6 +43,7 @@ class History:
     entries: Sequence[str]
     kinds: Kinds
     files: Mapping[str, str] = field(default_factory=dict)
+    carried_over: Sequence[Carried] = ()
 
 
 def fold(history: History) -> "Fold":
@@ -45,6 +56,7 @@ def fold(history: History) -> "Fold":
         files=history.files,
     )
     made.add_cards(history.cards)
+    made.add_carried(history.carried_over)
     made.add_entries(history.entries)
     return made
 
@@ -61,16 +73,24 @@ class Fold:
         sheets: Sequence[SheetText],
         files: Mapping[str, str] | None = None,
     ) -> None:
-        self.held = Held(kinds, sheets)
+        self.held = Held(log, kinds, sheets)
         self._log = log
+        self._unit_key = unit_key
         self._keys = UnitKeys(unit_key)
+        self._cards: list[str] = []
+        self._carried: dict[str, Fold] = {}
         self._jwks: dict[str, dict[str, str]] = {}
         self._files = dict(files or {})
         self._waiting: dict[str, dict[str, Entry]] = {}
 
     def add_cards(self, texts: Iterable[str]) -> None:
         """Take cards and statements of unit keys; what is none, or falsely signed, is left aside."""
-        for text in texts:
+        stated = list(texts)
+        self._cards += stated
+        for other in self._carried.values():
+            other.add_cards(stated)
+            self.held.carry(other.held)
+        for text in stated:
             try:
                 cards = self._keys.take(text)
             except NotACard:
@@ -95,6 +115,19 @@ class Fold:
             elif entry.signed_by(jwk):
                 self.held.add(entry)
         self._take_files()
+
+    def add_carried(self, carried: Iterable[Carried]) -> None:
+        """Take what other logs say, or more of it; they stay outside this log's chains and values."""
+        for one in carried:
+            if one["log"] == self._log:
+                continue
+            other = self._carried.get(one["log"])
+            if other is None:
+                other = Fold(log=one["log"], unit_key=self._unit_key, kinds=self.held.kinds, sheets=[])
+                other.add_cards(self._cards)
+                self._carried[one["log"]] = other
+            other.add_entries(one["entries"])
+            self.held.carry(other.held)
 
     def entry(self, name: str) -> Entry | None:
         """The entry of this name, if it is here."""

@@ -19,7 +19,8 @@ class Held:
     A reading method notes what is being computed as resting on what it read, unless it says otherwise.
     """
 
-    def __init__(self, kinds: Kinds, sheets: Sequence[SheetText]) -> None:
+    def __init__(self, log: str, kinds: Kinds, sheets: Sequence[SheetText]) -> None:
+        self.log = log
         self.kinds = kinds
         self.sheets = list(sheets)
         self.memo = Memo()
@@ -28,6 +29,7 @@ class Held:
         self._found: dict[str, list[Entry]] = {}
         self._cards: dict[str, list[Card]] = {}
         self._files: dict[str, str] = {}
+        self._carried: dict[str, Held] = {}
 
     def all(self) -> Iterable[Entry]:
         """All that is held; notes nothing."""
@@ -40,9 +42,22 @@ class Held:
             self.memo.rests_on(f"here {name}")
         return found
 
+    def is_carried(self, name: str) -> bool:
+        """Whether this name is that of an entry of another log, carried over: nobody waits for it to arrive here."""
+        self.memo.rests_on(f"here {name}")
+        return any(name in other._entries for other in self._carried.values())
+
+    def logs_together(self) -> "list[Held]":
+        """This log and those carried over, by their ids; notes nothing."""
+        return sorted([self, *self._carried.values()], key=lambda held: held.log)
+
     def of_subject(self, subject: str) -> Sequence[Entry]:
         """Entries written on a subject."""
         return self._find(f"subject {subject}")
+
+    def of_thing(self, tag: str) -> Sequence[Entry]:
+        """Entries written on a thing of kit, at `kit/TAG` and below."""
+        return self._find(f"thing {tag}")
 
     def of_kind(self, kind: str) -> Sequence[Entry]:
         """Entries of a kind."""
@@ -98,6 +113,12 @@ class Held:
         self._files[digest] = text
         self.memo.forget(f"file {digest}")
 
+    def carry(self, other: "Held") -> None:
+        """Take what another log says, or more of it, carried over."""
+        self._carried[other.log] = other
+        for entry in other.all():
+            self.memo.forget(f"here {entry.name}")
+
     def _find(self, key: str) -> Sequence[Entry]:
         self.memo.rests_on(key)
         return self._found.get(key, [])
@@ -109,6 +130,9 @@ class Held:
 
 def _places(entry: Entry) -> list[str]:
     places = [f"subject {entry.subject}", f"kind {entry.kind}", f"device {entry.kid}"]
+    room, _, rest = entry.subject.partition("/")
+    if room == "kit" and rest:
+        places.append(f"thing {rest.partition('/')[0]}")
     if entry.kind == "event":
         places.append(f"events {entry.subject}")
     named = entry.body.get("entries")

@@ -14,12 +14,12 @@ def marks(held: Held, entry: Entry) -> list[str]:
     """The marks of a value or reading, sorted; reopens carry none."""
 
     def found() -> list[str]:
-        rest = [held.entry(name) for name in entry.rests_on]
-        here = [one for one in rest if one is not None]
+        rest = {name: held.entry(name) for name in entry.rests_on}
+        here = [one for one in rest.values() if one is not None]
         marked = {
             "passed": bool(entry.body.get("passed")) and isinstance(entry.body["passed"], list),
             "rested-on-taken-back": any(_was_taken_back(held, one) for one in here),
-            "rests-on-absent": len(here) < len(rest),
+            "rests-on-absent": any(one is None and not held.is_carried(name) for name, one in rest.items()),
             "without-sight": _is_without_sight(held, entry, here),
         }
         return [mark for mark, stands in marked.items() if stands]

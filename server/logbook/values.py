@@ -25,7 +25,7 @@ def values(held: Held, subject: str) -> Sequence[Entry]:
     """The counting state entries of a subject that no other one replaces, by name."""
 
     def found() -> list[Entry]:
-        counting = _stating(held, subject)
+        counting = stating(held, subject)
         replaced, _ = reached(held, counting)
         return by_name(entry for entry in counting if entry.name not in replaced)
 
@@ -66,7 +66,7 @@ def contradicting(held: Held, entry: Entry) -> Sequence[Entry]:
     """The counting entries that replaced a state entry, through any chain, and state otherwise."""
 
     def found() -> list[Entry]:
-        others = [one for one in _stating(held, entry.subject) if says(held, one) != says(held, entry)]
+        others = [one for one in stating(held, entry.subject) if says(held, one) != says(held, entry)]
         return [one for one in others if entry.name in reached(held, [one])[0]]
 
     return held.memo.answer(f"contradicting {entry.name}", found)
@@ -78,7 +78,10 @@ def is_statement(held: Held, entry: Entry) -> bool:
 
 
 def reached(held: Held, entries: Iterable[Entry]) -> tuple[set[str], set[str]]:
-    """Names that entries of one subject lead to by `replaces`, through whatever of it is here: (here, absent)."""
+    """Names that entries of one subject lead to by `replaces`, through whatever of it is here: (here, absent).
+
+    A name carried over from another log is neither: here it does nothing.
+    """
     here: set[str] = set()
     absent: set[str] = set()
     queue = list(entries)
@@ -86,12 +89,14 @@ def reached(held: Held, entries: Iterable[Entry]) -> tuple[set[str], set[str]]:
         for name in one.replaces:
             entry = held.entry(name)
             if entry is None:
-                absent.add(name)
+                if not held.is_carried(name):
+                    absent.add(name)
             elif entry.subject == one.subject and name not in here:
                 here.add(name)
                 queue.append(entry)
     return here, absent
 
 
-def _stating(held: Held, subject: str) -> list[Entry]:
+def stating(held: Held, subject: str) -> list[Entry]:
+    """The state entries of a subject that count."""
     return [entry for entry in held.of_subject(subject) if is_state(held, entry) and counts(held, entry)]

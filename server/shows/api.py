@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from server.crew.cards import cards_of_unit, unit_jwk
 from server.crew.models import Unit
 from server.crew.sessions import needs_card, needs_chief, writer
-from server.logbook.models import EntryRow
+from server.logbook.carried import carried_over
 from server.problem import Problem
 from server.routes import Routes, digest
 from server.settings import CHECKLISTS
@@ -49,7 +49,8 @@ SHOW = {
     "type": "object",
     "description": "The members of the show's definition (title, site, zone, starts, ends, unit, positions, "
     "vehicles, lockers, kit, people, events, reasons, sheets as strings), with id, log, yard_log, digest, "
-    "unit_key, zone_offsets [{from, offset}], cards, and carried_over [{log, entries}] on kit.",
+    "unit_key, zone_offsets [{from, offset}], cards, and carried_over [{log, entries}]: what the unit's other logs "
+    "say of kit, and what it takes to judge that.",
     "required": [
         "id",
         "log",
@@ -134,7 +135,7 @@ def fetch_show(show: str) -> Response:
                 "unit_key": unit_jwk(unit),
                 "zone_offsets": _offsets(row),
                 "cards": cards_of_unit(session, unit),
-                "carried_over": _carried_over(session, unit, show),
+                "carried_over": carried_over(session, unit, show),
             }
         )
 
@@ -235,13 +236,3 @@ def _offsets(row: Show) -> list[dict[str, str]]:
         return zone.offsets(row.zone, row.starts, row.ends)
     except (ValueError, LookupError):
         return []
-
-
-def _carried_over(session: Session, unit: str, show: str) -> list[dict[str, object]]:
-    of_kit = select(EntryRow.log, EntryRow.jws).where(
-        EntryRow.unit == unit, EntryRow.log != show, EntryRow.subject.startswith("kit/")
-    )
-    said: dict[str, list[str]] = {}
-    for log, text in session.execute(of_kit.order_by(EntryRow.log, EntryRow.receipt)):
-        said.setdefault(log, []).append(text)
-    return [{"log": log, "entries": entries} for log, entries in said.items()]

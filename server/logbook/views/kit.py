@@ -1,33 +1,24 @@
 """A thing of kit: its state, where it is, its faults and tests, and what other logs say of it."""
 
-from collections.abc import Mapping
 from typing import Any
 
 from server.logbook.entry import Entry
 from server.logbook.fold import Fold
+from server.logbook.views.carried import carried
 from server.logbook.views.definition import Definition
 from server.logbook.views.shown import counting_of, is_at_or_below, settled_shown, state_of, values_shown
 
 View = dict[str, Any]
 
 
-def kit(fold: Fold, _definition: Definition, tag: str, others: Mapping[str, Fold] | None = None) -> View:
-    """The view of a thing of kit; `others` are the unit's other logs, as of the last sync."""
+def kit(fold: Fold, _definition: Definition, tag: str) -> View:
+    """The view of a thing of kit; every view of one thing is asked for alike."""
     held = fold.held
     top = f"kit/{tag}"
 
     def is_of_it(entry: Entry) -> bool:
         return is_at_or_below(entry.subject, top) or entry.body.get("about") == tag
 
-    carried = [
-        {
-            "log": log,
-            "values": [
-                one for what in ("state", "place") for one in values_shown(other.held, f"{top}/{what}")
-            ],
-        }
-        for log, other in (others or {}).items()
-    ]
     return {
         "tag": tag,
         "state": state_of(held, tag),
@@ -35,5 +26,5 @@ def kit(fold: Fold, _definition: Definition, tag: str, others: Mapping[str, Fold
         "place": settled_shown(held, f"{top}/place"),
         "faults": counting_of(held, "fault", is_of_it),
         "tests": counting_of(held, "test", is_of_it),
-        "carried": [one for one in carried if one["values"]],
+        "carried": carried(held, tag),
     }

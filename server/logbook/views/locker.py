@@ -7,6 +7,7 @@ from server.logbook.gates import is_counted_at
 from server.logbook.held import Held
 from server.logbook.steps import Sheet, items, sheets
 from server.logbook.values import settled
+from server.logbook.views.carried import carried
 from server.logbook.views.definition import Definition, amended
 from server.logbook.views.sheet import progress, signatures_on
 from server.logbook.views.shown import counting_of, is_at_or_below, settled_shown, state_of
@@ -31,6 +32,7 @@ def locker(fold: Fold, definition: Definition, locker_id: str) -> View | None:
                 "number": one["number"],
                 "place": settled_shown(held, f"kit/{one['tag']}/place"),
                 "state": state_of(held, one["tag"]),
+                "carried": carried(held, one["tag"]),
             }
             for one in found["holds"]
         ],

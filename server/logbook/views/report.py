@@ -9,6 +9,7 @@ from server.logbook.heads import heads
 from server.logbook.held import Held
 from server.logbook.steps import sheets
 from server.logbook.values import standing
+from server.logbook.views.carried import unfit_together
 from server.logbook.views.definition import Definition, amended
 from server.logbook.views.position import given_up, signed_state
 from server.logbook.views.reconcile import reconcile
@@ -33,6 +34,7 @@ def report(fold: Fold, definition: Definition) -> View:
         **reconcile(held, now),
         "unserviceable": _in_state(held, now["kit"], "unserviceable"),
         "suspect": _in_state(held, now["kit"], "suspect"),
+        "carried": unfit_together(held, now["kit"]),
         "overdue": [
             {"tag": one["tag"], "due": one["dates"]["due"]}
             for one in now["kit"]
