@@ -15,6 +15,9 @@ from urllib.request import urlopen
 
 import pytest
 from playwright.sync_api import BrowserContext, Error, Playwright, sync_playwright
+from selenium.webdriver import WebKitGTK
+
+from tests.browser.webkit import display, webkit_driver
 
 ROOT = Path(__file__).parents[2]
 HANDLINE = (sys.executable, "-c", "from server.cli import main; main()")
@@ -126,6 +129,24 @@ def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
     for context in contexts:
         with suppress(Error):  # a killed one is closed already
             context.close()
+
+
+OpenWebKit = Callable[[str], WebKitGTK]
+
+
+@pytest.fixture
+def open_webkit(tmp_path: Path) -> Iterator[OpenWebKit]:
+    """Opens the phone of that name in WebKit, in a profile that outlives its closing."""
+    opened: list[WebKitGTK] = []
+    with display() as screen:
+
+        def open_named(name: str) -> WebKitGTK:
+            opened.append(webkit_driver(tmp_path / f"webkit-{name}", screen))
+            return opened[-1]
+
+        yield open_named
+        for driver in opened:
+            driver.service.stop()
 
 
 def kill(profile: Path) -> None:
