@@ -50,6 +50,7 @@ export function Ask({ step, view, done = () => {} }) {
       value=${seen} pick=${setSeen} not=${book.writer.value?.person} />`
     }
     <${Way} step=${step} put=${put} blocked=${blocked} />
+    ${step.assess && step.asks !== "reading" && html`<a class="act" href=${`#/reading/${step.subject}`}>Work it out</a>`}
     ${blocked && html`<p>${blocked}</p>`}
     <${Trouble} words=${trouble} />`;
 }

@@ -12,11 +12,16 @@ export function NumberPad({ figure, set, unit }) {
   const typed = (/** @type {any} */ event) => set(event.currentTarget.value.trim().replace(",", "."));
   return html`<div class="list"><div class="figure"><label class="unseen" for="figure">Figure${unit && ` in ${unit}`}</label>
       <input id="figure" type="text" inputmode="decimal" autocomplete="off" value=${figure} onInput=${typed} /><span>${unit}</span></div>
-    <div class="pad">${keys.map(
-      (key) =>
-        html`<button type="button" class="act" key=${key} aria-label=${key === "±" ? "Change the sign" : key === "." ? "Decimal point" : key} onClick=${() => set(pressed(figure, key))}>${key}</button>`,
-    )}</div>
-    <button type="button" class="act" disabled=${figure === ""} onClick=${() => set(figure.slice(0, -1))}>Rub out one</button></div>`;
+    <${Keys} figure=${figure} set=${set} /></div>`;
+}
+
+/** The pad alone, for whatever field it types into. @param {{ figure: string, set: (figure: string) => void }} props */
+export function Keys({ figure, set }) {
+  return html`<div class="pad">${keys.map(
+    (key) =>
+      html`<button type="button" class="act" key=${key} aria-label=${key === "±" ? "Change the sign" : key === "." ? "Decimal point" : key} onClick=${() => set(pressed(figure, key))}>${key}</button>`,
+  )}</div>
+    <button type="button" class="act" disabled=${figure === ""} onClick=${() => set(figure.slice(0, -1))}>Rub out one</button>`;
 }
 
 /** @param {string} figure @param {string} key */
