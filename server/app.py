@@ -4,12 +4,14 @@ from flask import Flask, Response
 from flask_migrate import Migrate  # type: ignore[import-untyped]
 from flask_smorest import Api
 
+import server.kit.index
 import server.logbook.revoked
-import server.shows.index  # noqa: F401 - both listen to what is stored
+import server.shows.index  # noqa: F401 - all listen to what is stored
 from server import migrations, problem, shell
 from server.crew import api as crew
 from server.crew.sessions import check_origin
 from server.handover import api as handover
+from server.kit import api as kit
 from server.logbook import api as logbook
 from server.settings import Settings
 from server.shows import api as shows
@@ -37,7 +39,7 @@ def create_app(settings: Settings) -> Flask:
     Migrate(app, db, directory=migrations.FOLDER, render_as_batch=True)
     api = Api(app)
     problem.say_all_as_problems(app)
-    for room in (crew, logbook, shows, handover):
+    for room in (crew, logbook, kit, shows, handover):
         api.register_blueprint(room.routes)
     app.register_blueprint(shell.shell)
     app.before_request(check_origin)

@@ -89,6 +89,15 @@ def revoke(device: str) -> None:
         click.echo(revoke_device(session, only_unit(session), device))
 
 
+@main.command("rebuild")
+def rebuild_kit() -> None:
+    """Make the index of the kit again from the entries."""
+    from server.kit.commands import rebuild_index
+
+    with _inside(_app(PORT)), writing() as session:
+        click.echo(rebuild_index(session, only_unit(session)))
+
+
 @main.command()
 @click.argument("show")
 @click.argument("out", type=click.Path(path_type=Path))

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 
+from blinker import Signal
 from flask import current_app
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -14,6 +15,8 @@ from server.crew.card import Card, NotACard, UnitKeys, parse
 from server.crew.keys import UnitKeyFiles
 from server.crew.models import CardRow, Device, Person, Unit
 from server.store import insert_new
+
+kept = Signal("Sent for each card as it is first kept, in its transaction: sender Card; session, unit.")
 
 
 def key_files(unit: str) -> UnitKeyFiles:
@@ -140,4 +143,5 @@ def _keep(session: Session, unit: str, card: Card) -> None:
     insert_new(session, Person, {"unit": unit, "id": card.person, "name": card.name})
     insert_new(session, Device, {"unit": unit, "kid": card.kid, "jwk": jwk, "revoked_s": None})
     row = {"unit": unit, "name": _name(card.jws), "kid": card.kid, "person": card.person, "jws": card.jws}
-    insert_new(session, CardRow, row)
+    if insert_new(session, CardRow, row):
+        kept.send(card, session=session, unit=unit)

@@ -25,6 +25,7 @@ def write(
     kind: str,
     body: dict[str, object],
     rests_on: Sequence[str] = (),
+    replaces: Sequence[str] = (),
 ) -> str:
     """Write an entry by the server's own device, in the caller's transaction; its name."""
     locked(session, unit, log)
@@ -42,6 +43,7 @@ def write(
         "kind": kind,
         "body": body,
         "rests_on": list(rests_on),
+        "replaces": list(replaces),
     }
     [receipt] = receive(session, unit, log, [], [entry.write(payload, keys.device)])
     if receipt.answer != "stored":

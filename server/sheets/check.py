@@ -21,9 +21,9 @@ def check(folder: Path) -> list[Fault]:
     """
     faults: list[Fault] = []
     unit = read(folder, faults)
-    faults += _kit(unit)
+    faults += kit_faults(unit)
     if (folder.parent / "intervals.yaml").exists():
-        faults += _intervals(unit, read_intervals(folder.parent / "intervals.yaml", faults))
+        faults += interval_faults(unit, read_intervals(folder.parent / "intervals.yaml", faults))
     faults += _lockers(unit)
     faults += _events(unit)
     for sheet in unit.sheets:
@@ -64,7 +64,8 @@ def _twice(kind: str, ids: Sequence[Text]) -> Iterator[Fault]:
         seen.setdefault(name, name)
 
 
-def _kit(unit: Unit) -> Iterator[Fault]:
+def kit_faults(unit: Unit) -> Iterator[Fault]:
+    """What does not fit together in the kit and the lockers' lists."""
     yield from _twice("tag", [item.tag for item in unit.kit])
     listed: dict[str, int] = {}
     for locker in unit.lockers:
@@ -86,7 +87,8 @@ def _kit(unit: Unit) -> Iterator[Fault]:
             yield fault(item.where, f"{item.tag}: about must say which cable it is or takes")
 
 
-def _intervals(unit: Unit, known: Mapping[str, Interval]) -> Iterator[Fault]:
+def interval_faults(unit: Unit, known: Mapping[str, Interval]) -> Iterator[Fault]:
+    """Intervals and what lifting gear must say of itself."""
     for item in unit.kit:
         interval = item.about.get("interval")
         if interval is not None and interval not in known:

@@ -38,7 +38,7 @@ def kit(unit: Unit) -> list[Json]:
             "type": item.type,
             "number": item.number,
             "mass_kg": item.mass_kg,
-            "home": unit.homes[item.tag],
+            "home": unit.homes.get(item.tag),
             "dates": dict(item.dates),
             "about": dict(item.about),
         }

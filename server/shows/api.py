@@ -11,14 +11,13 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from server.crew.cards import cards_of_unit, unit_jwk
-from server.crew.models import Unit
 from server.crew.sessions import needs_card, needs_chief, writer
+from server.kit.current import current
 from server.logbook.carried import carried_over
 from server.problem import Problem
 from server.routes import Routes, digest
-from server.settings import CHECKLISTS
 from server.sheets import served
-from server.sheets.unit import load
+from server.sheets.definitions import Unit
 from server.shows import make, plan, zone
 from server.shows.fields import PlanError
 from server.shows.models import Show
@@ -168,7 +167,7 @@ def plan_position(asked: dict[str, Any], show: str) -> dict[str, object]:
     asks = writer()
     with writing() as session:
         _, definition = _known(session, asks.unit, show)
-        unit = load(CHECKLISTS / _folder(session, asks.unit))
+        unit = _as_it_stands(session, asks.unit)
         with _told():
             added = plan.add_position(unit, definition, asked["position"])
         return {
@@ -182,10 +181,10 @@ def plan_position(asked: dict[str, Any], show: str) -> dict[str, object]:
 @routes.problems(401, 403)
 @needs_card
 def fetch_unit() -> Response:
-    """Give the unit's own definition: what a chief plans a show with."""
+    """Give the unit as its definitions and records say: what a chief plans a show with."""
     unit = writer().unit
     with reading() as session:
-        defined = load(CHECKLISTS / _folder(session, unit))
+        defined = _as_it_stands(session, unit)
     return jsonify(
         id=unit,
         name=defined.name,
@@ -208,7 +207,7 @@ def _known(session: Session, unit: str, show: str) -> tuple[Show, make.Definitio
 
 def _expanded(session: Session, unit: str, asked: object) -> make.Definition:
     with _told("plan."):
-        return plan.expand(load(CHECKLISTS / _folder(session, unit)), asked)
+        return plan.expand(_as_it_stands(session, unit), asked)
 
 
 @contextmanager
@@ -224,11 +223,11 @@ def _told(above: str = "") -> Iterator[None]:
         ) from None
 
 
-def _folder(session: Session, unit: str) -> str:
-    row = session.get(Unit, unit)
-    if row is None:
-        raise Problem(HTTPStatus.NOT_FOUND, "This unit is not on this server.")
-    return row.checklists
+def _as_it_stands(session: Session, unit: str) -> Unit:
+    try:
+        return current(session, unit).unit
+    except LookupError:
+        raise Problem(HTTPStatus.NOT_FOUND, "This unit is not on this server.") from None
 
 
 def _offsets(row: Show) -> list[dict[str, str]]:
