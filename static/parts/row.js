@@ -16,7 +16,18 @@ export function standing(step, view) {
 
 /** Done, and nothing has ended it since. @param {StepView} view */
 export function holds(view) {
-  return view.done && !view.ended && !view.stale && !lapsed(view) && view.state !== "disputed";
+  return view.done && !view.ended && !view.stale && !lapsed(view) && !disputed(view);
+}
+
+/** Different things were stated of it, or of one item of a count. @param {StepView} view */
+export function disputed(view) {
+  return view.state === "disputed" || view.items.some(({ state }) => state === "disputed");
+}
+
+/** Every item was counted, though not all may be there: there is nothing more to count. @param {StepView} view */
+export function countedThrough({ items, ended, stale }) {
+  const counted = items.every(({ state, values }) => state === "settled" && values[0]?.kind === "count");
+  return items.length > 0 && counted && !ended && !stale;
 }
 
 /** Why it is to be looked at again. @param {Step} step @param {StepView} view */
@@ -41,7 +52,7 @@ function endingEvents(step) {
 
 /** @param {Step} step @param {StepView} view @returns {import("./rope.js").Mark} */
 export function markOf(step, view) {
-  if (view.state === "disputed") return "disputed";
+  if (disputed(view)) return "disputed";
   if (view.done && !holds(view)) return "again";
   if (view.done) {
     return standing(step, view).some(({ name }) => view.marks[name]?.includes("without-sight"))
@@ -79,7 +90,7 @@ export function Words({ step, view, mark, entries }) {
     ${mark === "again" && html`<span class="again">To be looked at again: ${againWords(step, view)}</span>`}
     ${mark === "struck" && html`<span class="small">Struck: ${view.struck.map(byWhom).join("; ")}</span>`}
     ${
-      mark === "disputed"
+      mark === "disputed" && step.asks !== "count"
         ? entries.map((entry) => html`<span class="small">${states(entry, step)}: ${byWhom(entry)}</span>`)
         : html`<${Doing} step=${step} view=${view} entries=${entries} />`
     }
@@ -89,7 +100,15 @@ export function Words({ step, view, mark, entries }) {
 
 /** @param {{ step: Step, view: StepView, entries: V[] }} props */
 function Doing({ step, view, entries }) {
-  if (step.asks === "count") return html`<span class="small soft">${counted(view)}</span>`;
+  if (step.asks === "count") {
+    return html`<span class="small soft">${counted(view)}</span>
+      ${view.items
+        .filter(({ state }) => state === "disputed")
+        .map(
+          ({ item, values }) =>
+            html`<span class="small" key=${item}>${item}: ${values.map((entry) => `${states(entry)}, ${byWhom(entry)}`).join("; ")}</span>`,
+        )}`;
+  }
   const last = entries.at(-1);
   if (last) {
     const what = last.kind === "tick" ? "" : `${states(last, step)}: `;

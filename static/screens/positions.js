@@ -2,6 +2,7 @@ import { html } from "htm/preact";
 import { ChainDrawn, ChainWords } from "../parts/chain.js";
 import { chainOf } from "../parts/links.js";
 import { Page, withShow } from "../parts/page.js";
+import { disputed as isDisputed } from "../parts/row.js";
 import { byWhom, eventLabel, stageWord, states } from "../parts/say.js";
 import { allSheets, definition, kitName, positionView, sheetView } from "../parts/show.js";
 
@@ -43,7 +44,7 @@ function PositionCard({ position, stage }) {
 /** A sheet's name and how far it is. @param {{ id: string }} props */
 export function SheetSlip({ id }) {
   const view = sheetView(id);
-  const disputed = view.steps.filter((step) => step.state === "disputed").length;
+  const disputed = view.steps.filter(isDisputed).length;
   const again = view.steps.filter((step) => step.ended || step.stale).length;
   const signed =
     view.signatures.length === 0

@@ -2,9 +2,9 @@ import { html } from "htm/preact";
 import { Ask } from "../parts/ask.js";
 import { Page, withShow } from "../parts/page.js";
 import { RopeMark } from "../parts/rope.js";
-import { holds, markOf, StepRow, standing, Words } from "../parts/row.js";
+import { countedThrough, disputed, holds, markOf, StepRow, standing, Words } from "../parts/row.js";
 import { byWhom, roleWords, subjectWords } from "../parts/say.js";
-import { sheetOf, sheetView } from "../parts/show.js";
+import { mayDo, sheetOf, sheetView } from "../parts/show.js";
 import { Speaker } from "../parts/speaker.js";
 
 /** @typedef {import("../parts/shapes.js").Step} Step */
@@ -17,9 +17,7 @@ function Sheet({ rest }) {
     return html`<${Page} title="No such sheet"><p>This show has no sheet ${rest} on this phone. It may arrive with the next sync.</p></${Page}>`;
   const view = sheetView(rest);
   const [room, id] = rest.split("/");
-  const next = view.steps.findIndex(
-    (step) => !holds(step) && step.gate !== "shut" && step.state !== "disputed",
-  );
+  const next = nextOf(sheet, view.steps);
   const reach = Math.max(
     next,
     view.steps.findLastIndex((step) => step.done || step.values.length > 0),
@@ -45,6 +43,21 @@ function Sheet({ rest }) {
       <a class="act" href=${`#/event/${room}/${id}`}>Something happened</a>
     </div>
   </${Page}>`;
+}
+
+/**
+ * The first step that may be done and is the writer's to do; where none is, the first that is another's.
+ * @param {import("../parts/shapes.js").Sheet} sheet @param {StepView[]} views
+ */
+function nextOf(sheet, views) {
+  const free = (/** @type {StepView} */ view) =>
+    !holds(view) && view.gate !== "shut" && !disputed(view) && !countedThrough(view);
+  const own = (/** @type {StepView} */ view) => {
+    const step = sheet.steps.find(({ subject }) => subject === view.subject);
+    return step !== undefined && mayDo(step.roles, step.hazard);
+  };
+  const mine = views.findIndex((view) => free(view) && own(view));
+  return mine < 0 ? views.findIndex(free) : mine;
 }
 
 /** @param {string} id @param {string} stage */

@@ -23,7 +23,7 @@ function OneStep({ rest }) {
     <h2>${step.do}</h2>
     <${State} step=${step} view=${view} mark=${mark} />
     <${Speaker} open=${sheetOf(sheet)?.stage === "on-air" && !step.hazard} />
-    ${mark === "disputed" ? html`<a class="act main" href=${`#/settle/${rest}`}>See both sides and settle</a>` : html`<div class="card"><${Ask} step=${step} view=${view} /></div>`}
+    ${mark === "disputed" ? html`<a class="act main" href=${step.asks === "count" ? `#/count/${rest}` : `#/settle/${rest}`}>See both sides and settle</a>` : html`<div class="card"><${Ask} step=${step} view=${view} /></div>`}
     <${Entries} title="As it stands" entries=${view.values} step=${step} marks=${view.marks} />
     <${TakeBackNow} entry=${entries.at(-1)} />
     <${Entries} title="Readings" entries=${view.readings} step=${step} marks=${view.marks} />
