@@ -6,6 +6,7 @@ import { endings, evidence, stillHolds } from "./lasting.js";
 import { isSlot, slotFor, tagsIn } from "./positions.js";
 import { stepOf } from "./sheets.js";
 import { standingOn } from "./signatures.js";
+import { together } from "./together.js";
 import { reached, values } from "./values.js";
 
 /** @typedef {import("./fold.js").Fold} Fold */
@@ -52,11 +53,14 @@ export function coverOf({ held }, sheet) {
 }
 
 /**
+ * Of kit also what other logs say, carried over: in the view of all logs together this entry replaces it.
+ *
  * @param {Held} held
  * @param {string} subject
  */
 function replaced(held, subject) {
-  const now = values(held, subject);
+  const carried = subject.startsWith("kit/") ? together(held, subject).values.map(({ entry }) => entry) : [];
+  const now = [...new Set([...values(held, subject), ...carried])];
   const newer = held.ofSubject(subject).filter(({ kind }) => !(kind in held.kinds));
   const behind = reached(held, [...now, ...newer]).here;
   return [...now, ...newer]

@@ -30,8 +30,16 @@ import { readings, standing, values } from "./values.js";
 const NO_STEP = { done: false, ended: false, stale: false, until: null };
 const TOUCHES_SHEETS = new Set(["amend", "revoke", "admit", "withdraw"]);
 
+/** @typedef {{log: string, entries: string[]}} Carried what another log of the unit says of kit, entries verbatim */
+
 export class Fold {
+  #log;
+  #unitKey;
   #intake;
+  /** @type {string[]} */
+  #cards = [];
+  /** @type {Map<string, Fold>} */
+  #carried = new Map();
   #held;
   /** @type {Record<string, string>} */
   #files;
@@ -44,8 +52,10 @@ export class Fold {
    *   `files` are the texts that amends name, by digest
    */
   constructor({ log, unitKey, kinds, sheets, files = {} }) {
+    this.#log = log;
+    this.#unitKey = unitKey;
     this.#intake = new Intake(log, unitKey);
-    this.#held = new Held(kinds, sheets);
+    this.#held = new Held(log, kinds, sheets);
     this.#files = { ...files };
   }
 
@@ -67,6 +77,11 @@ export class Fold {
    */
   addCards(jwss) {
     return this.#inTurn(async (changed) => {
+      this.#cards.push(...jwss);
+      for (const other of this.#carried.values()) {
+        for (const subject of await other.addCards(jwss)) changed.add(subject);
+        note(changed, this.#held.carry(other.held));
+      }
       let believed = 0;
       for (const jws of jwss) {
         const { cards, entries } = await this.#intake.card(jws);
@@ -104,6 +119,23 @@ export class Fold {
     return this.#inTurn(async (changed) => {
       Object.assign(this.#files, files);
       await this.#renewSheets(changed);
+    });
+  }
+
+  /**
+   * Take what other logs say, or more of it; it stays outside this log's chains and values.
+   *
+   * @param {readonly Carried[]} carried
+   * @returns {Promise<string[]>} the subjects that may stand otherwise now, of any log
+   */
+  addCarried(carried) {
+    return this.#inTurn(async (changed) => {
+      for (const { log, entries } of carried) {
+        if (log === this.#log) continue;
+        const other = await this.#other(log);
+        for (const subject of await other.addEntries(entries)) changed.add(subject);
+        note(changed, this.#held.carry(other.held));
+      }
     });
   }
 
@@ -199,6 +231,19 @@ export class Fold {
       signatures: this.signatures(),
       devices: this.devices(),
     };
+  }
+
+  /**
+   * The fold of another log.
+   * @param {string} log
+   */
+  async #other(log) {
+    const known = this.#carried.get(log);
+    if (known) return known;
+    const made = new Fold({ log, unitKey: this.#unitKey, kinds: this.#held.kinds, sheets: [] });
+    this.#carried.set(log, made);
+    await made.addCards(this.#cards);
+    return made;
   }
 
   get #sheetsKnown() {

@@ -25,12 +25,16 @@ export class Held {
   #files = new Map();
   /** @type {Map<string, string>} */
   #digests = new Map();
+  /** @type {Map<string, Held>} */
+  #carried = new Map();
 
   /**
+   * @param {string} log
    * @param {Kinds} kinds
    * @param {readonly SheetText[]} sheets
    */
-  constructor(kinds, sheets) {
+  constructor(log, kinds, sheets) {
+    this.log = log;
     // Without a prototype, a kind called "constructor" is as unknown as any other.
     this.kinds = /** @type {Kinds} */ (Object.assign(Object.create(null), kinds));
     this.sheets = sheets;
@@ -51,9 +55,28 @@ export class Held {
     return entry;
   }
 
+  /**
+   * Whether this name is that of an entry of another log, carried over: nobody waits for it to arrive here.
+   * @param {string} name
+   */
+  isCarried(name) {
+    this.memo.restsOn(`here ${name}`);
+    return [...this.#carried.values()].some((other) => other.#entries.has(name));
+  }
+
+  /** This log and those carried over, by their ids; notes nothing. @returns {Held[]} */
+  logsTogether() {
+    return [this, ...this.#carried.values()].sort((a, b) => (a.log < b.log ? -1 : 1));
+  }
+
   /** @param {string} subject */
   ofSubject(subject) {
     return this.#find(`subject ${subject}`);
+  }
+
+  /** Entries written on a thing of kit, at `kit/TAG` and below. @param {string} tag */
+  ofThing(tag) {
+    return this.#find(`thing ${tag}`);
   }
 
   /** @param {string} kind */
@@ -171,6 +194,16 @@ export class Held {
   }
 
   /**
+   * Take what another log says, or more of it, carried over.
+   * @param {Held} other
+   * @returns {Set<string>}
+   */
+  carry(other) {
+    this.#carried.set(other.log, other);
+    return this.#forget([...other.all()].map(({ name }) => `here ${name}`));
+  }
+
+  /**
    * @param {string} key
    * @returns {readonly Entry[]}
    */
@@ -183,6 +216,8 @@ export class Held {
   #places(entry) {
     const { subject, kind, kid, body } = entry;
     const places = [`subject ${subject}`, `kind ${kind}`, `device ${kid}`];
+    const [room, tag] = subject.split("/");
+    if (room === "kit" && tag !== undefined) places.push(`thing ${tag}`);
     if (kind === "event") places.push(`events ${subject}`);
     if (kind === "withdraw" && Array.isArray(body.entries)) {
       for (const name of new Set(body.entries.filter(isDigest))) places.push(`withdraws ${name}`);

@@ -19,13 +19,13 @@ import { contradicting, isStatement } from "./values.js";
 export function marks(held, entry) {
   if (entry.kind === "reopen") return [];
   return held.memo.answer(`marks ${entry.name}`, () => {
-    const rest = entry.rests_on.map((name) => held.entry(name));
-    const here = rest.filter((one) => one !== undefined);
+    const here = entry.rests_on.map((name) => held.entry(name)).filter((one) => one !== undefined);
+    const isAbsent = (/** @type {string} */ name) => !held.entry(name) && !held.isCarried(name);
     /** @type {Mark[]} */
     const found = [];
     if (Array.isArray(entry.body.passed) && entry.body.passed.length > 0) found.push("passed");
     if (here.some((one) => wasTakenBack(held, one))) found.push("rested-on-taken-back");
-    if (here.length < rest.length) found.push("rests-on-absent");
+    if (entry.rests_on.some(isAbsent)) found.push("rests-on-absent");
     if (isWithoutSight(held, entry, here)) found.push("without-sight");
     return found;
   });

@@ -33,10 +33,24 @@ export async function feed(show) {
     Promise.all([tx.objectStore("cards").getAll(), tx.objectStore("entries").index("log").getAll(show.log)]),
   );
   await show.fold.addCards(cards.map((card) => card.jws));
+  await carry(show);
   const fresh = entries.filter((row) => row.state !== "refused" && !known(show).has(row.name));
   await show.fold.addEntries(fresh.map((row) => row.jws));
   for (const row of fresh) known(show).add(row.name);
   await takeFiles(show);
+}
+
+/** What other logs say of kit, as of the last sync: the shelf comes with the show. @param {OpenShow} show */
+async function carry(show) {
+  const row = await read(["shows"], (tx) => tx.objectStore("shows").get(show.id));
+  const stated = row?.definition.carried_over;
+  if (!Array.isArray(stated)) return;
+  const fresh = stated.map(({ log, entries }) => ({
+    log: String(log),
+    entries: [entries].flat().filter((jws) => typeof jws === "string" && !known(show).has(jws)),
+  }));
+  await show.fold.addCarried(fresh);
+  for (const jws of fresh.flatMap(({ entries }) => entries)) known(show).add(jws);
 }
 
 /** What amends add travels as files named by digest. @param {OpenShow} show */

@@ -8,6 +8,7 @@ import * as views from "./views.js";
 /**
  * @typedef {{name: string, log: string, unit_key: import("./jws.js").Jwk, sheets: {id: string, text: string}[],
  *   cards: string[], entries: string[], files?: Record<string, string>,
+ *   carried_over?: import("./fold.js").Carried[],
  *   definition?: import("./views/definition.js").Definition, views?: [keyof typeof views, ...string[]][]}} Case
  *   `views`: a view's name and what it is asked for, `["sheet", "position/2/rig"]`; it needs `definition`
  */
@@ -54,6 +55,7 @@ async function answer(kinds, one) {
   try {
     const fold = new Fold({ ...one, unitKey: one.unit_key, kinds });
     await fold.addCards(one.cards);
+    await fold.addCarried(one.carried_over ?? []);
     await fold.addEntries(one.entries);
     if (one.views === undefined) return fold.answer();
     return { ...fold.answer(), views: one.views.map(([view, ...of]) => viewOf(fold, one, view, of)) };

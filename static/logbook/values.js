@@ -90,15 +90,18 @@ export function isStatement(held, entry) {
 }
 
 /**
+ * The state entries of a subject that count.
+ *
  * @param {Held} held
  * @param {string} subject
  */
-function stating(held, subject) {
+export function stating(held, subject) {
   return held.ofSubject(subject).filter((entry) => isState(held, entry) && counts(held, entry));
 }
 
 /**
  * The names that entries of one subject lead to by `replaces`, followed through whatever of that subject is here.
+ * A name carried over from another log is neither here nor absent: in this log it does nothing.
  *
  * @param {Held} held
  * @param {readonly Entry[]} entries
@@ -112,8 +115,9 @@ export function reached(held, entries) {
   for (const { subject, replaces } of queue) {
     for (const name of replaces) {
       const entry = held.entry(name);
-      if (entry === undefined) absent.add(name);
-      else if (entry.subject === subject && !here.has(name)) {
+      if (entry === undefined) {
+        if (!held.isCarried(name)) absent.add(name);
+      } else if (entry.subject === subject && !here.has(name)) {
         here.add(name);
         queue.push(entry);
       }

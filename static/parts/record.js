@@ -34,6 +34,7 @@ export async function openReport(file) {
     files: record.files ?? {},
   });
   await fold.addCards(record.cards);
+  await fold.addCarried(record.carried_over ?? []);
   await fold.addEntries(record.entries);
   return { report, log: record.log, definition, fold, known: await isPinned(record.unit_key) };
 }

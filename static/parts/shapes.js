@@ -30,7 +30,7 @@
  *   sheets: { id: string, stage: string, done: number, total: number, signed: boolean, changed: boolean }[],
  *   faults: V[], events: V[] }} PositionView
  * @typedef {{ tag: string, state: string | null, state_values: V[], place: V | null, faults: V[], tests: V[],
- *   carried: { log: string, values: V[] }[] }} KitView
+ *   carried: { log: string, values: V[], faults: V[], tests: V[] }[] }} KitView
  * @typedef {{ id: string, name: string, camera: string, height_m: string, distance_m: string, way_up: string,
  *   chain: { lens: string | null, body: string | null, run: string[], control: string | null },
  *   tower: string | null }} Position

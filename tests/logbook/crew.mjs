@@ -9,7 +9,7 @@ import { sign, thumbprint } from "../../static/logbook/jws.js";
 export const KINDS = JSON.parse(
   readFileSync(new URL("../../static/logbook/kinds.json", import.meta.url), "utf8"),
 );
-const LOG = "show-1";
+const PEOPLE = { ann: ["rigger"], eve: ["engineer"], cy: ["chief"] };
 
 async function newKey() {
   const pair = await crypto.subtle.generateKey({ name: "ECDSA", namedCurve: "P-256" }, true, [
@@ -45,35 +45,40 @@ export function sheet(id, steps) {
 }
 
 /**
- * A show with one fold that hears all, and people who write in it with what that fold holds in front of them.
+ * A unit, and a phone with a card for each of its people.
  *
- * @param {{sheets: {id: string, text: string}[], people?: Record<string, string[]>, files?: Record<string, string>}} plan
- *   `people`: roles by person
+ * @param {Record<string, string[]>} people roles by person
  */
-export async function show({
-  sheets,
-  people = { ann: ["rigger"], eve: ["engineer"], cy: ["chief"] },
-  files,
-}) {
+export async function crewOf(people = PEOPLE) {
   const unit = await newKey();
-  const fold = new Fold({ log: LOG, unitKey: unit.jwk, kinds: KINDS, sheets, files });
-  /** @type {Map<string, Awaited<ReturnType<typeof newKey>> & {number: number, previous: string | null}>} */
+  /** @type {Map<string, Awaited<ReturnType<typeof newKey>>>} */
   const phones = new Map();
+  const cards = [];
   for (const [person, roles] of Object.entries(people)) {
     const phone = await newKey();
-    const card = {
-      type: "card",
-      unit: "unit-1",
-      jwk: phone.jwk,
-      person,
-      name: person,
-      roles,
-      date: "2031-05-01",
-    };
-    const octets = new TextEncoder().encode(JSON.stringify(card));
-    await fold.addCards([await sign({ alg: "ES256", kid: unit.kid }, octets, unit.key)]);
-    phones.set(person, { ...phone, number: 0, previous: null });
+    const stated = { type: "card", unit: "unit-1", jwk: phone.jwk, person, name: person, roles };
+    const octets = new TextEncoder().encode(JSON.stringify({ ...stated, date: "2031-05-01" }));
+    cards.push(await sign({ alg: "ES256", kid: unit.kid }, octets, unit.key));
+    phones.set(person, phone);
   }
+  return { unit, phones, cards };
+}
+
+/**
+ * A show with one fold that hears all, and people who write in it with what that fold holds in front of them.
+ *
+ * @param {{sheets: {id: string, text: string}[], log?: string, people?: Record<string, string[]>,
+ *   crew?: Awaited<ReturnType<typeof crewOf>>, files?: Record<string, string>}} plan
+ *   `people`: roles by person; `crew`: that of another show
+ */
+export async function show({ sheets, log = "show-1", people, crew, files }) {
+  const { unit, phones, cards } = crew ?? (await crewOf(people));
+  const fold = new Fold({ log, unitKey: unit.jwk, kinds: KINDS, sheets, files });
+  await fold.addCards(cards);
+  /** @type {Map<string, {number: number, previous: string | null}>} */
+  const heads = new Map();
+  /** @type {string[]} */
+  const written = [];
   let minute = 0;
 
   /**
@@ -89,20 +94,21 @@ export async function show({
     const phone = phones.get(by);
     if (!phone) throw new Error(`${by} has no phone`);
     minute += 1;
-    phone.number += 1;
     const at = new Date(Date.UTC(2031, 4, 2, 9, minute)).toISOString();
-    const { number, previous } = phone;
+    const head = heads.get(by) ?? { number: 0, previous: null };
+    const { number, previous } = { ...head, number: head.number + 1 };
     const seen = draft(fold, { subject, kind });
     const jws = await writeEntry(
-      { log: LOG, number, previous, at, by, subject, kind, body, ...seen, ...given },
+      { log, number, previous, at, by, subject, kind, body, ...seen, ...given },
       phone.kid,
       phone.key,
     );
     await fold.addEntries([jws]);
     const name = [...fold.held.all()].at(-1)?.name ?? "";
-    phone.previous = name;
+    heads.set(by, { number, previous: name });
+    written.push(jws);
     return name;
   }
 
-  return { fold, write, kid: (/** @type {string} */ person) => phones.get(person)?.kid };
+  return { fold, write, written, kid: (/** @type {string} */ person) => phones.get(person)?.kid };
 }

@@ -5,7 +5,7 @@ import test from "node:test";
 import { coverOf } from "../../static/logbook/draft.js";
 import { sha256 } from "../../static/logbook/jws.js";
 import * as views from "../../static/logbook/views.js";
-import { sheet, show, step } from "./crew.mjs";
+import { crewOf, sheet, show, step } from "./crew.mjs";
 
 const STOW = "locker/L1/stow";
 const RIG = "position/2/rig";
@@ -115,22 +115,65 @@ test("a position: its chain, its sheets as signed and changed, and given up unti
   assert.equal(views.position(fold, DEFINITION, "2").given_up, null);
 });
 
-test("kit: its state, its faults on itself and about it, and what another log says of it", async () => {
+test("kit: its state, its faults on itself and about it", async () => {
   const { fold, write } = await outing();
-  const other = await outing();
-  const before = await other.write("ann", "kit/LEN-1/state", "state", { state: "unserviceable" });
   await write("ann", "kit/LEN-1/state", "state", { state: "suspect" }, { replaces: [] });
   await write("eve", "kit/LEN-1/state", "state", { state: "serviceable" }, { replaces: [] });
   const about = await write("eve", "position/2", "fault", { text: "soft wide", about: "LEN-1" });
   await write("eve", "position/2", "fault", { text: "hum", about: "CAM-1" });
-  const view = views.kit(fold, DEFINITION, "LEN-1", [{ log: "show-0", fold: other.fold }]);
+  const view = views.kit(fold, DEFINITION, "LEN-1");
   assert.equal(view.state, "disputed");
   assert.equal(view.state_values.length, 2);
   assert.deepEqual(names(view.faults), [about]);
+  assert.deepEqual(view.carried, []);
+});
+
+test("kit: what another log says of it stands beside, until an entry here replaces it", async () => {
+  const crew = await crewOf();
+  const before = await show({ log: "show-0", crew, sheets: [] });
+  const now = await show({ log: "show-1", crew, sheets: [] });
+  const unfit = await before.write("ann", "kit/LEN-1/state", "state", { state: "unserviceable" });
+  const left = await before.write("ann", "kit/LEN-1/place", "place", { where: "locker/L1" });
+  const fault = await before.write("eve", "kit/LEN-1", "fault", { text: "haze in the rear group" });
+  await before.write("ann", "kit/LEN-2/state", "state", { state: "serviceable" });
+  const unsaid = await now.write("ann", "kit/LEN-1/state", "state", { state: "serviceable" });
+  await now.fold.addCarried([{ log: "show-0", entries: before.written }]);
+  const carried = () =>
+    views.kit(now.fold, DEFINITION, "LEN-1").carried.map((one) => [one.log, names(one.values)]);
+  assert.deepEqual(carried(), [["show-0", [left, unfit]]]);
+  assert.deepEqual(names(views.kit(now.fold, DEFINITION, "LEN-1").carried[0]?.faults ?? []), [fault]);
   assert.deepEqual(
-    view.carried.map(({ log, values }) => [log, names(values)]),
-    [["show-0", [before]]],
+    views
+      .report(now.fold, DEFINITION)
+      .carried.map(({ tag, state, values }) => [tag, state, values.map(({ log, name }) => [log, name])]),
+    [
+      [
+        "LEN-1",
+        "disputed",
+        [
+          ["show-0", unfit],
+          ["show-1", unsaid],
+        ],
+      ],
+    ],
   );
+  const seen = await now.write("eve", "kit/LEN-1/state", "state", { state: "suspect" });
+  assert.deepEqual([...(now.fold.entry(seen)?.replaces ?? [])].sort(), [unfit, unsaid].sort());
+  assert.deepEqual(carried(), [["show-0", [left]]]);
+  assert.deepEqual(views.report(now.fold, DEFINITION).carried, []);
+});
+
+test("a name carried over is not waited for", async () => {
+  const crew = await crewOf();
+  const before = await show({ log: "show-0", crew, sheets: [] });
+  const now = await show({ log: "show-1", crew, sheets: [] });
+  const old = await before.write("ann", "kit/LEN-1/state", "state", { state: "suspect" });
+  await now.write("ann", "kit/LEN-1/state", "state", { state: "serviceable" }, { replaces: [old] });
+  await now.write("eve", "kit/LEN-1/state", "state", { state: "unserviceable" }, { replaces: [old] });
+  assert.equal(now.fold.subject("kit/LEN-1/state").state, "waits");
+  const changed = await now.fold.addCarried([{ log: "show-0", entries: before.written }]);
+  assert.ok(changed.includes("kit/LEN-1/state"));
+  assert.equal(now.fold.subject("kit/LEN-1/state").state, "disputed");
 });
 
 test("the report: what the next crew must be told", async () => {

@@ -1,22 +1,22 @@
 /** A thing of kit: its state, where it is, its faults and tests, and what other logs say of it. */
 
+import { carried } from "./carried.js";
 import { countingOf, isAtOrBelow, settledShown, stateOf, valuesShown } from "./shown.js";
 
 /** @typedef {import("../fold.js").Fold} Fold */
 /** @typedef {import("./shown.js").Shown} Shown */
 /**
  * @typedef {{tag: string, state: string | null, state_values: Shown[], place: Shown | null, faults: Shown[],
- *   tests: Shown[], carried: {log: string, values: Shown[]}[]}} KitView
+ *   tests: Shown[], carried: import("./carried.js").Carried[]}} KitView
  */
 
 /**
  * @param {Fold} fold
  * @param {import("./definition.js").Definition} _definition every view of one thing is asked for alike
  * @param {string} tag
- * @param {readonly {log: string, fold: Fold}[]} [others] the unit's other logs, as of the last sync
  * @returns {KitView}
  */
-export function kitView({ held }, _definition, tag, others = []) {
+export function kitView({ held }, _definition, tag) {
   const kit = `kit/${tag}`;
   /** @param {import("../entry.js").Entry} entry */
   const isOfIt = ({ subject, body }) => isAtOrBelow(subject, kit) || body.about === tag;
@@ -27,11 +27,6 @@ export function kitView({ held }, _definition, tag, others = []) {
     place: settledShown(held, `${kit}/place`),
     faults: countingOf(held, "fault", isOfIt),
     tests: countingOf(held, "test", isOfIt),
-    carried: others
-      .map(({ log, fold }) => ({
-        log,
-        values: ["state", "place"].flatMap((what) => valuesShown(fold.held, `${kit}/${what}`)),
-      }))
-      .filter(({ values }) => values.length > 0),
+    carried: carried(held, tag),
   };
 }

@@ -3,6 +3,7 @@
 import { isCountedAt } from "../gates.js";
 import { items, sheets } from "../sheets.js";
 import { settled } from "../values.js";
+import { carried } from "./carried.js";
 import { amended } from "./definition.js";
 import { progress, signaturesOn } from "./sheet.js";
 import { countingOf, isAtOrBelow, settledShown, stateOf } from "./shown.js";
@@ -16,8 +17,8 @@ import { countingOf, isAtOrBelow, settledShown, stateOf } from "./shown.js";
  * `listed` and `counted` are tags, `short` those not settled at their listed number; `signed`: by a name since which
  * nothing has changed.
  * @typedef {{listed: number, counted: number, short: string[], done: number, total: number, signed: boolean}} StageView
- * @typedef {{id: string, holds: {tag: string, number: string, place: Shown | null, state: string | null}[],
- *   stages: Record<string, StageView>, strangers: {tag: string, home: string | null}[], events: Shown[]}} LockerView
+ * @typedef {{id: string, holds: {tag: string, number: string, place: Shown | null, state: string | null,
+ *   carried: import("./carried.js").Carried[]}[], stages: Record<string, StageView>, strangers: {tag: string, home: string | null}[], events: Shown[]}} LockerView
  */
 
 /**
@@ -39,6 +40,7 @@ export function lockerView(fold, definition, id) {
       number,
       place: settledShown(held, `kit/${tag}/place`),
       state: stateOf(held, tag),
+      carried: carried(held, tag),
     })),
     stages: Object.fromEntries(lockerSheets(held, id).map((sheet) => [sheet.stage, stageView(held, sheet)])),
     strangers: kit

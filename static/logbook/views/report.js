@@ -4,6 +4,7 @@ import { heads } from "../chains.js";
 import { compareInstants, readInstant } from "../instant.js";
 import { sheets } from "../sheets.js";
 import { standing } from "../values.js";
+import { unfitTogether } from "./carried.js";
 import { amended } from "./definition.js";
 import { givenUp, signedState } from "./position.js";
 import { reconcile } from "./reconcile.js";
@@ -19,6 +20,7 @@ import { countingOf, stateOf, valuesShown } from "./shown.js";
  * What is missing, extra, away, astray or not counted is as `reconcile` says; `heard` is the latest that each device
  * wrote of what is here, by its own clock.
  * @typedef {import("./reconcile.js").Reconciled & {unserviceable: Unfit[], suspect: Unfit[],
+ *   carried: import("./carried.js").UnfitTogether[],
  *   overdue: {tag: string, due: string}[], disputed: string[], unsigned: string[],
  *   changed: {sheet: string, subjects: string[]}[],
  *   not_arrived: {key: string, person: string, gaps: [number, number][]}[],
@@ -41,6 +43,7 @@ export function reportView(fold, definition) {
     ...reconcile(held, now),
     unserviceable: inState(held, kit, "unserviceable"),
     suspect: inState(held, kit, "suspect"),
+    carried: unfitTogether(held, kit),
     overdue: kit.flatMap(({ tag, dates }) =>
       dates?.due && dates.due < ends ? [{ tag, due: dates.due }] : [],
     ),
