@@ -32,20 +32,23 @@ class Computation:
 def assessments() -> dict[str, Computation]:
     """Every computation by name, sorted."""
     found = {}
-    for info in sorted(pkgutil.iter_modules(trade.__path__), key=lambda info: info.name):
-        module = importlib.import_module(f"{trade.__name__}.{info.name}")
-        if hasattr(module, "Inputs") and hasattr(module, "assess"):
+    modules = sorted(info.name for info in pkgutil.iter_modules(trade.__path__))
+    for known in modules:
+        module = importlib.import_module(f"{trade.__name__}.{known}")
+        if hasattr(module, "Inputs") and hasattr(module, "assess") and not known.endswith("_figure"):
             question, _, about = (module.__doc__ or "").partition("\n")
-            name = info.name.replace("_", "-")
+            name = known.replace("_", "-")
+            draw = _draw(known) if f"{known}_figure" in modules else None
             found[name] = Computation(
-                name,
-                question.strip(),
-                about.strip(),
-                module.Inputs,
-                module.assess,
-                getattr(module, "draw", None),
+                name, question.strip(), about.strip(), module.Inputs, module.assess, draw
             )
     return found
+
+
+def _draw(known: str) -> Callable[[Any], str]:
+    """The figure's function, which stands in a module of its own beside the computation."""
+    draw: Callable[[Any], str] = importlib.import_module(f"{trade.__name__}.{known}_figure").draw
+    return draw
 
 
 def computation(name: str) -> Computation:

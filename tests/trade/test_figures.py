@@ -1,0 +1,215 @@
+"""The figures: well-formed, said in words, in proportion, the same bytes again, and printable."""
+
+import json
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+import weasyprint
+from hypothesis import given
+from hypothesis import strategies as st
+
+from server.handover.figures import on_paper
+from server.trade import figure as pen
+from server.trade.errors import InputError
+from server.trade.figure_scale import Scale, steps
+from server.trade.register import assess, assessments, drawing
+
+SVG = "{http://www.w3.org/2000/svg}"
+VECTORS = Path(__file__).with_name("vectors")
+STYLES = Path(__file__).parents[2]
+DRAWN = [name for name, one in assessments().items() if one.draw]
+
+
+def readable(name):
+    """The inputs of the vectors that can be read."""
+    pairs = json.loads((VECTORS / f"{name}.json").read_text())
+    return [(pair["about"], pair["input"]) for pair in pairs if "problems" not in pair["answer"]]
+
+
+PAIRS = [pytest.param(name, raw, id=f"{name}: {about}") for name in DRAWN for about, raw in readable(name)]
+
+
+def tree(name, raw):
+    return ET.fromstring(drawing(name, raw))  # noqa: S314 - drawn here
+
+
+def marks(root, name):
+    return [one for one in root.iter(f"{SVG}g") if one.get("data-mark") == name]
+
+
+def numbers(element, attribute="d"):
+    """The numbers of the first path below an element."""
+    found = next(one for one in element.iter() if one.get(attribute))
+    return [float(number) for number in re.findall(r"-?[\d.]+", found.get(attribute))]
+
+
+@pytest.mark.parametrize(("name", "raw"), PAIRS)
+def test_a_figure_says_what_it_draws(name, raw):
+    root = tree(name, raw)
+    title, description = root[0], root[1]
+    assert (root.tag, root.get("role")) == (f"{SVG}svg", "img")
+    assert (title.tag, description.tag) == (f"{SVG}title", f"{SVG}desc")
+    assert len(title.text) > 3
+    assert assess(name, raw)["verdict"] in description.text
+    assert not {"nan", "inf", "None"} & set(description.text.replace(",", " ").replace(".", " ").split())
+
+
+@pytest.mark.parametrize(("name", "raw"), PAIRS)
+def test_no_colour_no_script_no_address_stands_in_it(name, raw):
+    root = tree(name, raw)
+    for one in root.iter():
+        assert one.tag.removeprefix(SVG) in {"svg", "title", "desc", "g", "path", "circle", "text"}
+        assert one.get("fill") in {None, "none", "currentColor"}
+        assert one.get("stroke") in {None, "none", "currentColor"}
+        assert not {"style", "href", "onload", "id"} & set(one.attrib)
+    assert "url(" not in drawing(name, raw)
+
+
+@pytest.mark.parametrize(("name", "raw"), PAIRS)
+def test_every_word_is_large_enough_and_within_the_edges(name, raw):
+    """Shown 328 px wide, between the margins of a phone of 360, a letter is 16 px high."""
+    root = tree(name, raw)
+    wide, high = (float(part) for part in root.get("viewBox").split()[2:])
+    assert float(root.get("font-size")) * 328 / wide >= 16
+    for group in root.findall(f"{SVG}g"):
+        down = float(re.findall(r"-?[\d.]+", group.get("transform"))[1])
+        for one in group.iter(f"{SVG}text"):
+            assert one.get("font-size") is None
+            breadth = 0.5 * float(root.get("font-size")) * len(one.text)
+            left = (
+                float(one.get("x")) - breadth * {"start": 0, "middle": 0.5, "end": 1}[one.get("text-anchor")]
+            )
+            assert left >= -1
+            assert left + breadth <= wide + 1
+            assert 10 <= down + float(one.get("y")) <= high
+
+
+@pytest.mark.parametrize(("name", "raw"), PAIRS)
+def test_alarm_is_never_said_by_colour_alone(name, raw):
+    """What is drawn in alarm is dashed, heavier, or within a dashed box; what is written in it is written heavy."""
+    for parent in tree(name, raw).iter():
+        alarmed = [one for one in parent if (one.get("class") or "").startswith("fig-alarm")]
+        boxed = any(one.get("stroke-dasharray") for one in alarmed)
+        assert all(boxed or float(one.get("stroke-width")) >= 4 for one in alarmed)
+        assert all(one.get("font-weight") for one in parent if one.get("class") == "fig-word-alarm")
+
+
+@pytest.mark.parametrize(("name", "raw"), PAIRS)
+def test_the_same_input_gives_the_same_bytes(name, raw):
+    assert drawing(name, raw) == drawing(name, json.loads(json.dumps(raw)))
+
+
+@pytest.mark.parametrize("name", DRAWN)
+def test_every_figure_prints(name):
+    for _, raw in readable(name):
+        html = f"<p>{on_paper(drawing(name, raw))}</p>"
+        assert weasyprint.HTML(string=html).write_pdf().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("sheet", ["static/style/figure.css", "templates/handover/figure.css"])
+def test_every_class_has_its_colour_on_screen_and_on_paper(sheet):
+    used = {
+        word
+        for name in DRAWN
+        for _, raw in readable(name)
+        for one in tree(name, raw).iter()
+        for word in (one.get("class") or "").split()
+    }
+    style = (STYLES / sheet).read_text()
+    assert {
+        word for word in used - {"figure"} if f".{word} " not in style and f".{word}," not in style
+    } == set()
+
+
+@given(st.text(max_size=60))
+def test_any_text_is_well_formed(text):
+    sheet = pen.Sheet()
+    sheet.say(text)
+    sheet.put(20, pen.mark(text, pen.words(0, 0, text)))
+    root = ET.fromstring(sheet.svg(text, [text]))  # noqa: S314 - drawn here
+    assert not [
+        one for one in root.iter() if one.tag.removeprefix(SVG) not in {"svg", "title", "desc", "g", "text"}
+    ]
+
+
+@given(st.text(alphabet="ab &<", max_size=200))
+def test_no_word_is_lost_in_wrapping(text):
+    assert "".join(pen.wrapped(text, 300)).replace(" ", "") == text.replace(" ", "")
+    assert all(pen.breadth(line) <= 300 for line in pen.wrapped(text, 300))
+
+
+@given(st.floats(-1e6, 1e6), st.floats(0.001, 1e6), st.floats(0, 1))
+def test_a_scale_is_in_proportion(low, span, part):
+    scale = Scale(low, low + span, 20, 320)
+    assert scale.at(low + part * span) == pytest.approx(20 + 300 * part, abs=1e-3)
+    assert 1 <= len(steps(low, low + span)) <= 6
+
+
+@given(st.floats(-1e7, 1e7, allow_nan=False))
+def test_a_figure_is_written_to_three_digits(number):
+    assert float(pen.short(number)) == pytest.approx(number, rel=0.0051, abs=1e-12)
+
+
+def test_a_reading_lies_where_its_shift_puts_it():
+    """30 um of back focus at every focal length against +/- 10 um: the rope lies three bands from the middle."""
+    raw = dict(readable("lens-tracking"))["back focus out by 30 um"]
+    root = tree("lens-tracking", raw)
+    _, rope_y, *_ = numbers(marks(root, "back focus")[0])
+    _, top, _, height, _ = numbers(marks(root, "limit")[0])
+    middle = top + height / 2
+    assert (middle - rope_y) / (height / 2) == pytest.approx(3, abs=0.01)
+
+
+@given(st.floats(2, 60))
+def test_near_far_and_focus_lie_in_proportion(distance_m):
+    raw = {
+        "focal_length_mm": 100,
+        "f_number": 4,
+        "distance_m": distance_m,
+        "image_height_mm": 5.4,
+        "active_lines": 1080,
+    }
+    found = assess("depth-of-field", raw)["figures"]
+    near, far = found["near_m"]["value"], found["far_m"]["value"]
+    root = tree("depth-of-field", raw)
+    first, _, last, _ = numbers(marks(root, "sharp")[0])
+    ring = next(marks(root, "focused")[0].iter(f"{SVG}circle"))
+    assert (float(ring.get("cx")) - first) / (last - first) == pytest.approx(
+        (distance_m - near) / (far - near), abs=0.01
+    )
+
+
+def test_vectors_grow_with_the_displacement():
+    """Twice the displacement is drawn twice as long, in the same map."""
+    readings = [["red", x, y, 0.1 if x else 0.2, 0] for x in (-0.6, 0, 0.6) for y in (-0.4, 0, 0.4)]
+    root = tree("registration", {"system": "625/50", "aspect": "4:3", "readings": readings})
+    lengths = []
+    for one in marks(marks(root, "As read")[0], "red"):
+        line = next(path for path in one.iter(f"{SVG}path") if path.get("d").count("L") == 1)
+        x, _, to_x, _ = (float(number) for number in re.findall(r"-?[\d.]+", line.get("d")))
+        lengths.append(to_x - x)
+    assert max(lengths) == pytest.approx(2 * min(lengths), abs=0.05)
+
+
+def test_a_channel_is_told_by_its_shape_and_its_word():
+    readings = [
+        [channel, x, 0.2 * x, 0.1, 0.1] for channel in ("red", "blue", "luminance") for x in (-0.5, 0, 0.5)
+    ]
+    root = tree("registration", {"system": "625/50", "aspect": "4:3", "readings": readings})
+    shapes = {
+        channel: re.sub(r"M[-\d. ]+", "", next(marks(root, channel)[0].iter(f"{SVG}path")).get("d"))
+        for channel in ("red", "blue", "luminance")
+    }
+    assert len(set(shapes.values())) == 3
+    said = " ".join(one.text for one in root.iter(f"{SVG}text"))
+    assert all(f"{channel}:" in said for channel in shapes)
+
+
+def test_a_bad_input_is_named_before_anything_is_drawn():
+    with pytest.raises(InputError, match="distance_m"):
+        drawing(
+            "depth-of-field",
+            {"focal_length_mm": 100, "f_number": 4, "distance_m": -1, "image_height_mm": 5.4},
+        )
