@@ -54,7 +54,7 @@ function doorOf(locker, said, href) {
 export function AcceptDoor({ locker, report, log, pdf, done }) {
   const [otherwise, setOtherwise] = useState(false);
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
-  const missing = report.missing
+  const missing = [...report.missing, ...report.astray, ...report.away]
     .filter((/** @type {any} */ row) => row.locker === locker.id)
     .map((/** @type {any} */ row) => row.tag);
   const flagged = [...report.unserviceable, ...report.suspect, ...report.overdue]

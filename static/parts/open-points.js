@@ -79,6 +79,11 @@ export function gapWords({ tag, locker, listed, counted, where, last }) {
   return `${kitName(tag)}, from ${locker}${number}; ${seen}`;
 }
 
+/** What is neither back nor accounted for. @param {any} report @returns {import("./shapes.js").Gap[]} */
+export function gapsIn({ missing, astray, not_counted }) {
+  return [...missing, ...astray, ...not_counted];
+}
+
 /** @param {{ tag: string, values: import("./shapes.js").V[] }} row */
 function unfit({ tag, values }) {
   return `${kitName(tag)}: ${values.map((value) => `${value.body.reason ?? value.body.state}, ${byWhom(value)}`).join("; ")}`;

@@ -1,6 +1,7 @@
 import { html } from "htm/preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { tagOf, tagsIn } from "../kit/codes.js";
+import { Trouble } from "./page.js";
 import { TakePhoto } from "./photo.js";
 import { Field } from "./pick.js";
 
@@ -11,13 +12,19 @@ import { Field } from "./pick.js";
  */
 export function Scan({ read, said = null }) {
   const [open, setOpen] = useState(false);
+  const [camera, setCamera] = useState(true);
   const [typed, setTyped] = useState("");
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
   const tag = tagOf(typed);
-  function take() {
+  function take(/** @type {Event} */ event) {
+    event.preventDefault();
     if (!tag) return;
     read(tag);
     setTyped("");
+  }
+  function fail(/** @type {string} */ words) {
+    setCamera(false);
+    setTrouble(words);
   }
   async function fromPhoto(/** @type {File} */ file) {
     setTrouble(null);
@@ -29,24 +36,16 @@ export function Scan({ read, said = null }) {
       setTrouble("This file is no picture that the phone can read. Take it again, or type the tag.");
     }
   }
-  return html`<section class="card scan" aria-label="Read a tag">
-    ${
-      open
-        ? html`<${Camera} read=${read} failed=${(/** @type {string} */ why) => {
-            setOpen(false);
-            setTrouble(why);
-          }} />`
-        : ""
-    }
-    <p role="status" class="verdict">${said ?? ""}</p>
-    <button type="button" class="act" aria-pressed=${open} onClick=${() => setOpen(!open)}>${open ? "Shut the camera" : "Read codes with the camera"}</button>
-    <form class="pair" onSubmit=${(/** @type {Event} */ event) => {
-      event.preventDefault();
-      take();
-    }}><${Field} label="Or type the tag" name="typed-tag" value=${typed} set=${setTyped} />
+  if (!open)
+    return html`<button type="button" class="act" onClick=${() => setOpen(true)}>Read codes, or type a tag</button>`;
+  return html`<section class="card scan" aria-label="Read tags">
+    ${camera && html`<${Camera} read=${read} failed=${fail} />`}
+    <p role="status" class="verdict">${said ?? (camera ? "Hold a label before the camera" : "")}</p>
+    <${Trouble} words=${trouble} />
+    <form class="pair" onSubmit=${take}><${Field} label="Or type the tag" name="typed-tag" value=${typed} set=${setTyped} />
       <button type="submit" class="act" disabled=${!tag}>Take ${tag ?? "the tag"}</button></form>
     <${TakePhoto} words="Or take a photo of the code" taken=${fromPhoto} />
-    <p role="alert" class=${trouble ? "alarm" : "unseen"}>${trouble ?? ""}</p>
+    <button type="button" class="act" onClick=${() => setOpen(false)}>Enough read</button>
   </section>`;
 }
 

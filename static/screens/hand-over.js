@@ -1,7 +1,7 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
 import { book } from "../logbook/book.js";
-import { OpenPoints } from "../parts/open-points.js";
+import { gapsIn, OpenPoints } from "../parts/open-points.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { Field } from "../parts/pick.js";
 import { RopeMark } from "../parts/rope.js";
@@ -15,6 +15,7 @@ function HandOver() {
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
   const { fold, id } = current();
   const report = reportView();
+  const gaps = gapsIn(report).length;
   const chief = book.writer.value?.roles.includes("chief") === true;
   const heads = Object.fromEntries(Object.entries(devicesView()).map(([kid, { tips }]) => [kid, tips]));
   const before = [...fold.held.ofKind("hand-over")].map((entry) => ({ ...entry, key: entry.kid }));
@@ -28,14 +29,16 @@ function HandOver() {
     }
   }
   return html`<${Page} title="Hand over">
-    <section class="list" aria-labelledby="open"><h2 id="open">What is open</h2><${OpenPoints} report=${report} /></section>
+    <section class="list" aria-labelledby="open"><h2 id="open">What is open</h2><${OpenPoints} report=${report} />
+      <a class="act" href="#/reconcile">What is not back, one by one</a></section>
     <section class="list" aria-labelledby="heard"><h2 id="heard">Heard of each phone</h2>
       <ul>${report.heard.map((/** @type {any} */ one) => html`<li key=${one.key}><strong>${personName(one.person)}</strong> <span class="soft">last wrote ${one.at.slice(0, 16).replace("T", " ")}, by its own clock</span></li>`)}</ul></section>
     ${
       chief
         ? html`<section class="card"><${Field} label="What the next crew must be told" name="hand-over-text" lines value=${text} set=${setText} />
           <p class="small soft">Names the last entry of ${Object.keys(heads).length} phones. ${book.unsent.value > 0 ? `${book.unsent.value} entries of this phone have not arrived at the server yet.` : ""}</p>
-          <button type="button" class="act main" disabled=${!text.trim()} onClick=${keep}>Hand over</button><${Trouble} words=${trouble} /></section>`
+          ${gaps > 0 && html`<p><strong class="alarm">${gaps} ${gaps === 1 ? "thing is" : "things are"} neither back nor accounted for.</strong> Handing over is possible; page one of the report says so.</p>`}
+          <button type="button" class="act main" disabled=${!text.trim()} onClick=${keep}>${gaps > 0 ? "Hand over with gaps" : "Hand over"}</button><${Trouble} words=${trouble} /></section>`
         : html`<p>Handed over by the chief. ${book.writer.value?.name} is writing.</p>`
     }
     ${before.map((entry) => html`<div class="row" key=${entry.name}><${RopeMark} mark="signed" below="none" /><div><strong>Handed over</strong><br /><span class="small soft">${byWhom(/** @type {any} */ (entry))}</span><br />${entry.body.text}</div></div>`)}

@@ -20,6 +20,7 @@ import { PhotoScreen } from "./photo.js";
 import { PositionScreen } from "./position.js";
 import { PositionsScreen } from "./positions.js";
 import { ReadingScreen } from "./reading.js";
+import { ReconcileScreen } from "./reconcile.js";
 import { RemarkScreen } from "./remark.js";
 import { SettingsScreen } from "./settings.js";
 import { SettleScreen } from "./settle.js";
@@ -58,6 +59,7 @@ export const routes = [
   { path: "locker", screen: LockerScreen },
   { path: "make-show", screen: MakeShowScreen },
   { path: "people", screen: PeopleScreen },
+  { path: "reconcile", screen: ReconcileScreen },
   { path: "settings", screen: SettingsScreen },
   { path: "shows", screen: ShowsScreen },
   { path: "unsent", screen: UnsentScreen },
