@@ -1,5 +1,6 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
+import { book } from "../logbook/book.js";
 import { overdue } from "../parts/door.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { TagOnString } from "../parts/pen.js";
@@ -7,7 +8,7 @@ import { Field, Options } from "../parts/pick.js";
 import { SayPlace } from "../parts/place.js";
 import { byWhom, states } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { kitOf, kitView, write } from "../parts/show.js";
+import { current, kitOf, kitView, write } from "../parts/show.js";
 
 const conditions = [
   { id: "serviceable", label: "Serviceable" },
@@ -32,10 +33,28 @@ function OneThing({ rest }) {
     <${Place} tag=${rest} place=${view.place} />
     <section class="list" aria-labelledby="says"><h2 id="says">What the log says</h2>
       ${log.length === 0 && html`<p class="soft">Nothing in this show.</p>`}
-      ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}
-      ${view.carried.map(({ log: from, values }) => html`<div class="slip" key=${from}><strong>Carried over from ${from}</strong>${values.map((entry) => html`<br />${states(entry)}, ${byWhom(entry)}`)}</div>`)}</section>
+      ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}</section>
+    ${view.carried.length > 0 && html`<${CarriedOver} carried=${view.carried} />`}
     <a class="act" href=${`#/fault/kit/${rest}`}>Raise a fault</a>
   </${Page}>`;
+}
+
+/** What other logs say of it, as of the last sync. @param {{ carried: import("../parts/shapes.js").KitView["carried"] }} props */
+function CarriedOver({ carried }) {
+  return html`<section class="list" aria-labelledby="carried"><h2 id="carried">Carried over</h2>
+    ${carried.map(
+      ({ log, values, faults, tests }) => html`<div key=${log}><h3>${logName(log)}</h3>
+      ${[...values.filter(({ kind }) => kind !== "record"), ...faults, ...tests].map(
+        (entry) =>
+          html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`,
+      )}</div>`,
+    )}</section>`;
+}
+
+/** A log by what it is of. @param {string} log */
+function logName(log) {
+  if (log === current().yardLog) return "The yard log, between shows";
+  return book.shows.value.find((show) => show.id === log)?.title ?? log;
 }
 
 /** @param {{ item: import("../parts/shapes.js").Kit }} props */
