@@ -22,11 +22,13 @@ function OneThing({ rest }) {
   const view = kitView(rest);
   const late = overdue(rest);
   const log = [...view.state_values, ...(view.place ? [view.place] : []), ...view.faults, ...view.tests];
-  const flagged = late !== null || (view.state !== null && view.state !== "serviceable");
+  const before = statesBefore(view);
+  const said = view.state === null ? before : [view.state];
+  const flagged = late !== null || said.some((state) => state !== "serviceable");
   return html`<${Page} title=${rest} back=${item?.home ? `#/locker/${item.home}` : "#/"} backWord=${item?.home ? `Locker ${item.home}` : "Stages"}>
     <h2>${item?.name ?? "Not on this show's list"}</h2>
     <div class="figure">${flagged && html`<svg width="44" height="44" viewBox="-4 -4 40 40" aria-hidden="true"><${TagOnString} /></svg>`}
-      <p class=${flagged ? "verdict alarm" : "verdict"}>${view.state ?? "no state written"}</p></div>
+      <p class=${flagged ? "verdict alarm" : "verdict"}>${view.state ?? (before.length > 0 ? `${before.join(" and ")}, carried over` : "no state written")}</p></div>
     ${late && html`<p><strong class="alarm">Overdue, ${late}.</strong> Thorough examination or test date passes before the show ends.</p>`}
     ${item && html`<${Facts} item=${item} />`}
     <${SayState} tag=${rest} />
@@ -49,6 +51,12 @@ function CarriedOver({ carried }) {
           html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`,
       )}</div>`,
     )}</section>`;
+}
+
+/** The states that other logs state and nobody has replaced. @param {import("../parts/shapes.js").KitView} view */
+function statesBefore({ carried }) {
+  const values = carried.flatMap((one) => one.values).filter(({ kind }) => kind === "state");
+  return [...new Set(values.map(({ body }) => String(body.state)))];
 }
 
 /** A log by what it is of. @param {string} log */

@@ -32,11 +32,13 @@ def test_the_yard_is_heard_on_a_things_screen_until_somebody_replaces_it(
     phone.page.evaluate(IN_THE_YARD, {"subject": "kit/CAB-009", "kind": "fault", "body": fault})
     phone.page.context.set_offline(True)
     phone.to("kit/CAB-009")
+    expect(phone.page.locator("p.verdict")).to_have_text("suspect, carried over")
     carried = phone.page.get_by_role("region", name="Carried over")
     expect(carried).to_contain_text("The yard log, between shows")
     expect(carried).to_contain_text("suspect: One way open at the vehicle end")
     expect(carried).to_contain_text("Sheath cut at 40 m")
     name = phone.write(STATE, "state", {"state": "serviceable", "reason": "Mended and rung out"})
     assert phone.page.evaluate(REPLACES, name) == 1
+    expect(phone.page.locator("p.verdict")).to_have_text("serviceable")
     expect(carried).not_to_contain_text("suspect")
     expect(carried).to_contain_text("Sheath cut at 40 m")
