@@ -1,12 +1,12 @@
 """The unit's key and the server's own device's key, in files that only their owner reads."""
 
-import os
 from pathlib import Path
 
 from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 
 from server.crew import jws
+from server.private_file import write_private
 
 
 class NoKey(Exception):  # noqa: N818 - said to whoever runs the server, by this name
@@ -46,13 +46,7 @@ def _write(path: Path, key: ec.EllipticCurvePrivateKey) -> None:
     pem = key.private_bytes(
         serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8, serialization.NoEncryption()
     )
-    new = path.with_suffix(".new")
-    new.unlink(missing_ok=True)
-    with os.fdopen(os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-        file.write(pem)
-        file.flush()
-        os.fsync(file.fileno())
-    new.rename(path)
+    write_private(path, pem)
 
 
 def _read(path: Path) -> ec.EllipticCurvePrivateKey:
