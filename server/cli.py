@@ -89,6 +89,27 @@ def revoke(device: str) -> None:
         click.echo(revoke_device(session, only_unit(session), device))
 
 
+@main.command("import")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--dry-run", is_flag=True, help="Say what it would do, and do nothing.")
+def import_list(file: Path, *, dry_run: bool) -> None:
+    """Take a kit list (CSV) in: all of it, or none where a row is bad."""
+    from server.kit.commands import import_kit
+
+    with _inside(_app(PORT)), writing() as session:
+        click.echo(import_kit(session, only_unit(session), file, dry_run=dry_run))
+
+
+@main.command("export")
+@click.argument("out", type=click.Path(path_type=Path))
+def export_list(out: Path) -> None:
+    """Write the kit as it stands to OUT.csv or OUT.json."""
+    from server.kit.commands import export_kit
+
+    with _inside(_app(PORT)), reading() as session:
+        click.echo(export_kit(session, only_unit(session), out))
+
+
 @main.command("rebuild")
 def rebuild_kit() -> None:
     """Make the index of the kit again from the entries."""

@@ -1,13 +1,14 @@
 """What a record says of an item or a locker: its fields read, each fault with the field it is in.
 
-An item's record has any of `name`, `type`, `number`, `mass_kg`, `dates` {made, examined, tested, due}, `about` {...}
-and `gone` (a reason: it is no longer the unit's). A locker's has any of `vehicle`, `name`, `side`, `row`, `place`,
-`width`, `about` and `holds` [{tag, number}]. Decimals, dates and numbers of things are text, as everywhere. A field
-that is given stands in place of the definition's, whole; fields of a newer version are left aside.
+An item's record has any of `name`, `type`, `number`, `mass_kg` (null: not known), `dates` {made, examined, tested,
+due}, `about` {...} and `gone` (a reason: it is no longer the unit's). A locker's has any of `vehicle`, `name`, `side`,
+`row`, `place`, `width`, `about` and `holds` [{tag, number}]. Decimals, dates and numbers of things are text, as
+everywhere. A field that is given stands in place of the definition's, whole; fields of a newer version are left aside.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping
 from datetime import date
 
@@ -19,6 +20,7 @@ from ..sheets.row import DECIMAL, NAME
 ITEM = ("name", "type", "number", "mass_kg", "dates", "about", "gone")
 DATES = ("made", "examined", "tested", "due")
 RECORD = Where("record", 1)
+WHOLE = re.compile(r"[1-9][0-9]{0,5}", re.ASCII)
 LONGEST = 400
 LONGEST_NAME = 60
 LONGEST_DECIMAL = 32
@@ -73,8 +75,7 @@ def read_locker(name: str, fields: Mapping[str, object], base: Locker | None = N
 def item_fields(item: Item) -> dict[str, object]:
     """All that a record says of an item, so that reading it again gives the same item."""
     said: dict[str, object] = {"name": str(item.name), "type": str(item.type), "number": str(item.number)}
-    if item.mass_kg is not None:
-        said["mass_kg"] = str(item.mass_kg)
+    said["mass_kg"] = None if item.mass_kg is None else str(item.mass_kg)
     return said | {"dates": _plain(item.dates), "about": _plain(item.about)}
 
 
@@ -187,7 +188,7 @@ class _Fields:
         return tuple(held)
 
     def _is_whole(self, field: str, number: str) -> None:
-        if number and not (number.isascii() and number.isdigit() and 0 < int(number) < 10**6):
+        if number and not WHOLE.fullmatch(number):
             self.fault(field, f"'{number}' must be a whole number above 0")
 
     def _line(self, field: str, value: object, longest: int = LONGEST) -> str:
