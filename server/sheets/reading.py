@@ -47,7 +47,7 @@ def _step(value: Value, each: str, faults: list[Fault]) -> Step:
         second="sees" if witness else "other-end" if two_ends else None,
         minutes=row.whole("minutes"),
         ended_by=row.words("ended_by"),
-        about=row.words("about", words.LINKS),
+        about=row.words("about", words.ABOUT),
         unit=row.text_or_none("unit"),
         low=row.decimal("low"),
         high=row.decimal("high"),

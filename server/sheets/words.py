@@ -7,6 +7,9 @@ STAGES = ("pack", "travel", "rig", "line-up", "on-air", "de-rig", "stow")
 ASKS = ("tick", "count", "reading", "choice", "photo", "remark")
 LINKS = ("lens", "body", "run", "control")
 
+# What a step may be about: the links, and the lifting gear chosen for its position.
+ABOUT = (*LINKS, "gear")
+
 CAMERAS = ("four-tube", "three-tube", "three-sensor")
 WAYS_UP = ("carried", "hoisted", "stretcher", "stairs", "ground")
 

@@ -20,7 +20,8 @@ const OF_THE_STEP = new Set(["reading", "test"]);
 /**
  * The members of an entry that come from what is held (section 2): `replaces`, the values of the subject that it
  * replaces, and what a newer version wrote there; `rests_on`, the entries that met the step's `after`, its ending
- * events, its photo or remark, and the assigns that `chain` was read from; `chain`, what stands at its position.
+ * events, its photo or remark, the assigns that `chain` was read from and those of what else the step is about;
+ * `chain`, what stands at its position.
  *
  * @param {Fold} fold
  * @param {{subject: string, kind: string}} touched
@@ -30,7 +31,10 @@ export function draft({ held }, { subject, kind }) {
   const states = held.kinds[kind]?.does === "states";
   const step = states || OF_THE_STEP.has(kind) ? stepOf(held, subject)?.step : undefined;
   const chain = slotFor(subject, "lens") !== null && !isSlot(subject) ? chainAt(held, subject) : undefined;
-  const rest = [...(step ? restOf(held, step) : []), ...(chain ? assignsAt(held, subject) : [])];
+  const rest = [
+    ...(step ? restOf(held, step) : []),
+    ...(chain ? assignsAt(held, subject, step?.about ?? []) : []),
+  ];
   return {
     replaces: states ? replaced(held, subject) : [],
     rests_on: [...new Set(rest)].sort(),
@@ -108,9 +112,10 @@ function chainAt(held, subject) {
 /**
  * @param {Held} held
  * @param {string} subject
+ * @param {readonly string[]} about
  */
-function assignsAt(held, subject) {
-  const slots = [...LINKS, "run"].map((link) => slotFor(subject, link) ?? "");
+function assignsAt(held, subject, about) {
+  const slots = [...new Set([...LINKS, "run", ...about])].map((link) => slotFor(subject, link) ?? "");
   return slots
     .filter((slot) => tagsIn(held, slot) !== null)
     .flatMap((slot) => values(held, slot).map(({ name }) => name));

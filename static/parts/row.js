@@ -32,7 +32,10 @@ export function countedThrough({ items, ended, stale }) {
 
 /** Why it is to be looked at again. @param {Step} step @param {StepView} view */
 export function againWords(step, view) {
-  if (view.stale) return "another link stands in the chain now";
+  if (view.stale)
+    return step.about.includes("gear")
+      ? "another link or other gear stands there now"
+      : "another link stands in the chain now";
   if (!view.ended) return view.until ? "its time has run out" : "";
   const events = endingEvents(step);
   return events.length > 0 ? `ended by: ${events.join(", ")}` : "an event ended it";

@@ -28,7 +28,7 @@
  * @typedef {{ state: string, tag?: string | null, tags?: string[], values: V[] }} SlotView
  * @typedef {{ id: string, chain: Record<string, SlotView>, given_up: V | null,
  *   sheets: { id: string, stage: string, done: number, total: number, signed: boolean, changed: boolean }[],
- *   faults: V[], events: V[] }} PositionView
+ *   gear: { state: string, tags?: string[], values: V[] }, faults: V[], events: V[] }} PositionView
  * @typedef {{ tag: string, state: string | null, state_values: V[], place: V | null, faults: V[], tests: V[],
  *   carried: { log: string, values: V[], faults: V[], tests: V[] }[] }} KitView
  * @typedef {{ id: string, name: string, camera: string, height_m: string, distance_m: string, way_up: string,

@@ -71,6 +71,21 @@ test("another lens makes the tick stale; ticked again, drafted, it is not", asyn
   assert.equal(fold.subject(LENS.subject).stale, false);
 });
 
+test("a lift plan is void once other gear is chosen, also when the first comes back", async () => {
+  const PLAN = step({ subject: "position/2/lift-plan/passed", about: ["body", "gear"] });
+  const { fold, write } = await show({ sheets: [sheet("position/2/lift-plan", [PLAN])] });
+  const gear = await write("eve", "position/2/chain/gear", "assign", { tags: ["BAG-1", "ROPE-1"] });
+  const plan = await write("eve", PLAN.subject, "tick");
+  assert.deepEqual(fold.entry(plan)?.rests_on, [gear]);
+  assert.equal(fold.subject(PLAN.subject).stale, false);
+  await write("eve", "position/2/chain/gear", "assign", { tags: ["BAG-1", "ROPE-2"] });
+  assert.equal(fold.subject(PLAN.subject).stale, true);
+  await write("eve", "position/2/chain/gear", "assign", { tags: ["BAG-1", "ROPE-1"] });
+  assert.equal(fold.subject(PLAN.subject).stale, true);
+  await write("eve", PLAN.subject, "tick");
+  assert.equal(fold.subject(PLAN.subject).stale, false);
+});
+
 test("a value replaces every value in front of it, and what a newer version wrote", async () => {
   const { fold, write } = await rig();
   const one = await write("ann", "kit/LEN-1/state", "state", { state: "suspect" }, { replaces: [] });

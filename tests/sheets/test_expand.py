@@ -63,7 +63,7 @@ def test_steps_have_the_members_that_folds_and_screens_read(show: dict[str, Any]
         assert step["asks"] in words.ASKS
         assert step["second"] in (None, "sees", "other-end")
         assert set(step["ended_by"]) <= events
-        assert set(step["about"]) <= set(words.LINKS)
+        assert set(step["about"]) <= set(words.ABOUT)
         assert "{" not in step["do"] + step["done"] + step["caution"]
         assert step["done"].lower() not in ("ok", "done")
         assert (step["asks"] == "choice") == bool(step["choices"])
@@ -158,6 +158,8 @@ def awaits(steps: dict[str, Any], subject: str, awaited: str) -> bool:
     [
         ("position/1/hoist/hauled", "tower/A/rig/taken-over"),
         ("position/1/hoist/hauled", "lifting/pack/marks"),
+        ("position/1/hoist/planned", "position/1/lift-plan/gear"),
+        ("vehicle/VAN/travel/flaps", "vehicle/VAN/travel/shaken"),
         ("position/2/talkback/powered", "run/2/rig/dead-proved"),
         ("position/2/talkback/powered", "truck/rig/earthed"),
         ("run/2/rig/insulation", "run/2/rig/unplugged"),

@@ -14,6 +14,8 @@ from server.logbook.views.shown import Shown, counting_of, is_at_or_below, shown
 
 View = dict[str, Any]
 LINKS = ("lens", "body", "run", "control")
+SEVERAL = ("run", "gear")
+"""The slots that hold more than one tag."""
 
 
 def position(fold: Fold, _definition: Definition, position_id: str) -> View:
@@ -28,6 +30,7 @@ def position(fold: Fold, _definition: Definition, position_id: str) -> View:
     return {
         "id": position_id,
         "chain": {link: _link(held, f"{tops[0]}/chain/{link}", link) for link in LINKS},
+        "gear": _link(held, f"{tops[0]}/chain/gear", "gear"),
         "given_up": given_up(held, position_id),
         "sheets": [
             {
@@ -60,5 +63,5 @@ def signed_state(held: Held, sheet_id: str) -> View:
 
 def _link(held: Held, slot: str, link: str) -> View:
     tags = tags_in(held, slot)
-    stands: View = {"tags": list(tags or [])} if link == "run" else {"tag": tags[0] if tags else None}
+    stands: View = {"tags": list(tags or [])} if link in SEVERAL else {"tag": tags[0] if tags else None}
     return {"state": standing(held, slot).state, **stands, "values": values_shown(held, slot)}

@@ -12,11 +12,15 @@ import { countingOf, isAtOrBelow, shown, valuesShown } from "./shown.js";
 /** @typedef {{state: string, tag?: string | null, tags?: string[], values: Shown[]}} Link */
 /** @typedef {{id: string, stage: string, done: number, total: number, signed: boolean, changed: boolean}} Progress */
 /**
- * @typedef {{id: string, chain: Record<string, Link>, given_up: Shown | null, sheets: Progress[], faults: Shown[],
+ * `gear`: the lifting gear chosen for its lifts.
+ * @typedef {{id: string, chain: Record<string, Link>, gear: Link, given_up: Shown | null, sheets: Progress[], faults: Shown[],
  *   events: Shown[]}} PositionView
  */
 
 const LINKS = /** @type {const} */ (["lens", "body", "run", "control"]);
+
+/** The slots that hold more than one tag. */
+const SEVERAL = ["run", "gear"];
 
 /**
  * @param {Fold} fold
@@ -32,6 +36,7 @@ export function positionView({ held }, _definition, id) {
   return {
     id,
     chain: Object.fromEntries(LINKS.map((link) => [link, linkView(held, `${here}/chain/${link}`, link)])),
+    gear: linkView(held, `${here}/chain/gear`, "gear"),
     given_up: givenUp(held, id),
     sheets: [...sheets(held).values()]
       .filter((sheet) => tops.some((top) => isAtOrBelow(sheet.id, top)))
@@ -77,6 +82,6 @@ export function signedState(held, sheet) {
  */
 function linkView(held, slot, link) {
   const tags = tagsIn(held, slot);
-  const stands = link === "run" ? { tags: [...(tags ?? [])] } : { tag: tags?.[0] ?? null };
+  const stands = SEVERAL.includes(link) ? { tags: [...(tags ?? [])] } : { tag: tags?.[0] ?? null };
   return { state: standing(held, slot).state, ...stands, values: valuesShown(held, slot) };
 }
