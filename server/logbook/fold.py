@@ -15,7 +15,7 @@ from server.logbook.kinds import Kinds
 from server.logbook.lasting import Lasting, lasting
 from server.logbook.marks import marks
 from server.logbook.signatures import changed_since, signs
-from server.logbook.steps import Place, is_sheets_file, missing_files, places
+from server.logbook.steps import Place, is_added, missing_files, places
 from server.logbook.values import readings, standing, values
 
 Answer = dict[str, Any]
@@ -201,7 +201,7 @@ class Fold:
     def _take_files(self) -> None:
         for digest in missing_files(self.held):
             text = self._files.get(digest)
-            if text is not None and is_sheets_file(text) and jws.sha256(text.encode()) == digest:
+            if text is not None and is_added(self.held.kinds, text) and jws.sha256(text.encode()) == digest:
                 self.held.add_file(digest, text)
 
 

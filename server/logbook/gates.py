@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from server.logbook.entry import Entry
 from server.logbook.held import Held
 from server.logbook.judge import counts, is_state, why_not
-from server.logbook.kinds import plain
+from server.logbook.kinds import is_decimal, plain
 from server.logbook.lasting import evidence, still_holds
 from server.logbook.positions import is_in_two_places
 from server.logbook.steps import Step, parts, places
@@ -45,9 +45,11 @@ def is_done(held: Held, step: Step) -> bool:
 
 
 def is_counted_at(held: Held, subject: str, number: str) -> bool:
-    """Whether a count subject is settled at a number."""
+    """Whether a count subject is settled at a number; at what a list has and is no figure, it never is."""
     value = settled(held, subject)
-    return value is not None and value.kind == "count" and plain(str(value.body["number"])) == plain(number)
+    if value is None or value.kind != "count" or not is_decimal(number):
+        return False
+    return plain(str(value.body["number"])) == plain(number)
 
 
 def gate(held: Held, step: Step) -> Gate:

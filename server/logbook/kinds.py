@@ -56,6 +56,8 @@ def fits(value: object, schema: dict[str, Any]) -> bool:
         return False
     if isinstance(value, str):
         return _text_fits(value, schema)
+    if isinstance(value, int) and not isinstance(value, bool):
+        return bool(schema.get("minimum", value) <= value <= schema.get("maximum", value))
     if isinstance(value, list):
         items = schema.get("items")
         enough = len(value) >= schema.get("minItems", 0)

@@ -1,13 +1,13 @@
 """The sheets of a show as they stand: as served, with what amends add and withdraw."""
 
-import json
 from dataclasses import dataclass
 from typing import Any
 
-from server.crew import jws
+from server.crew import ijson, jws
 from server.logbook import judge
 from server.logbook.entry import Entry
 from server.logbook.held import Held
+from server.logbook.kinds import Kinds, fits
 
 Step = dict[str, Any]
 Sheet = dict[str, Any]
@@ -68,8 +68,8 @@ def step_of(held: Held, subject: str) -> Place | None:
 
 
 def items(step: Step) -> list[str]:
-    """The tags that a count step lists."""
-    return list(step.get("items") or {}) if step["asks"] == "count" else []
+    """The tags that a count step lists, sorted: their order in a sheet's text is another in another language."""
+    return sorted(step.get("items") or {}) if step["asks"] == "count" else []
 
 
 def parts(step: Step) -> list[str]:
@@ -97,12 +97,24 @@ def missing_files(held: Held) -> list[str]:
     return [one for one in named if held.file(one) is None]
 
 
-def is_sheets_file(text: str) -> bool:
-    """Whether a text is a file of sheets: what is not stays missing, for whoever wrote it to send again."""
-    try:
-        return all(isinstance(_read(sheet)["steps"], list) for sheet in json.loads(text).get("sheets", []))
-    except (ValueError, TypeError, KeyError, AttributeError):
+def is_added(kinds: Kinds, text: str) -> bool:
+    """Whether a text is a file of what an amend may add: what is not stays missing, to be sent again."""
+    rule = kinds.get("amend", {})
+    if "file" not in rule:
         return False
+    try:
+        file = _json(text)
+        return fits(file, rule["file"]) and all(
+            fits(_json(sheet), rule["sheet"]) for sheet in dict(file).get("sheets", [])
+        )
+    except ijson.NotIJson:
+        return False
+
+
+def added_by(held: Held, amend: Entry) -> dict[str, Any]:
+    """What the file of an add-sheets amend holds; nothing while it is not here."""
+    file = held.file(str(amend.body["digest"]))
+    return {} if file is None else dict(_json(file))
 
 
 def amends(held: Held) -> list[Entry]:
@@ -131,8 +143,7 @@ def _all_sheets(held: Held) -> list[Sheet]:
 def _added_texts(held: Held, amend: Entry) -> list[str]:
     if amend.body["change"] != "add-sheets":
         return []
-    file = held.file(str(amend.body["digest"]))
-    return [] if file is None else list(json.loads(file).get("sheets", []))
+    return list(added_by(held, amend).get("sheets", []))
 
 
 def _added_steps(held: Held, sheet: Sheet) -> list[Step]:
@@ -149,4 +160,8 @@ def _added_steps(held: Held, sheet: Sheet) -> list[Step]:
 
 
 def _read(text: str) -> Sheet:
-    return {"title": "", "signed_by": [], **json.loads(text), "text": text}
+    return {"title": "", "signed_by": [], **_json(text), "text": text}
+
+
+def _json(text: str) -> Any:
+    return ijson.loads(text.encode("utf-8", "surrogatepass"))

@@ -8,7 +8,7 @@ import { counts, whyNot } from "./judge.js";
 import { sha256 } from "./jws.js";
 import { lasting } from "./lasting.js";
 import { marks } from "./marks.js";
-import { isSheetsFile, missingFiles, places, sheets, signedText } from "./sheets.js";
+import { isAdded, missingFiles, places, sheets, signedText } from "./sheets.js";
 import { changedSince, signs } from "./signatures.js";
 import { readings, standing, values } from "./values.js";
 
@@ -280,7 +280,7 @@ export class Fold {
     const held = this.#held;
     for (const digest of missingFiles(held)) {
       const text = this.#files[digest];
-      if (text !== undefined && isSheetsFile(text) && (await sha256(text)) === digest)
+      if (text !== undefined && isAdded(held.kinds, text) && (await sha256(text)) === digest)
         note(changed, held.addFile(digest, text));
     }
     for (const id of sheets(held).keys()) {

@@ -1,6 +1,6 @@
 /** Gates: what is done, and what may be done now. A gate stands on the phone, never at receipt. */
 
-import { plain } from "./decimal.js";
+import { isDecimal, plain } from "./decimal.js";
 import { counts, isState, whyNot } from "./judge.js";
 import { evidence, stillHolds } from "./lasting.js";
 import { isInTwoPlaces } from "./positions.js";
@@ -37,7 +37,8 @@ export function isDone(held, step) {
  */
 export function isCountedAt(held, subject, number) {
   const value = settled(held, subject);
-  return value?.kind === "count" && plain(String(value.body.number)) === plain(number);
+  if (value?.kind !== "count" || !isDecimal(number)) return false;
+  return plain(String(value.body.number)) === plain(number);
 }
 
 /**

@@ -9,8 +9,9 @@ import { isDecimal, plain } from "./decimal.js";
  * As much of JSON Schema as the kinds use; `"format": "decimal"` marks a figure.
  * @typedef {{type?: string | string[], required?: string[], properties?: Record<string, Schema>, items?: Schema,
  *   enum?: Json[], oneOf?: Schema[], pattern?: string, minLength?: number, maxLength?: number, minItems?: number,
- *   format?: string}} Schema
- * @typedef {{does: "states" | "adds", agree: string[], roles: string[] | null, schema: Schema}} Kind
+ *   format?: string, minimum?: number, maximum?: number}} Schema
+ * @typedef {{does: "states" | "adds", agree: string[], roles: string[] | null, schema: Schema, file?: Schema,
+ *   sheet?: Schema}} Kind `file`: what a file that the body names must hold, and each sheet among it
  * @typedef {Record<string, Kind>} Kinds
  */
 
@@ -36,6 +37,8 @@ export function fits(value, schema) {
   if (schema.enum && !schema.enum.includes(value)) return false;
   if (schema.oneOf && schema.oneOf.filter((one) => fits(value, one)).length !== 1) return false;
   if (typeof value === "string") return textFits(value, schema);
+  if (typeof value === "number")
+    return value >= (schema.minimum ?? value) && value <= (schema.maximum ?? value);
   if (Array.isArray(value)) return listFits(value, schema);
   return typeof value !== "object" || value === null || membersFit(value, schema);
 }

@@ -1,6 +1,8 @@
 /** The sheets of a show as they stand: as served, with what amends add and withdraw. */
 
+import { NotIJson, readIJson } from "./ijson.js";
 import { counts } from "./judge.js";
+import { fits } from "./kinds.js";
 
 /** @typedef {import("./held.js").Held} Held */
 /** @typedef {import("./entry.js").Entry} Entry */
@@ -75,11 +77,23 @@ export function stepOf(held, subject) {
 }
 
 /**
- * The tags that a count step lists.
+ * The tags that a count step lists, sorted: their order in a sheet's text is another in another language.
  * @param {Step} step
  */
 export function items(step) {
-  return step.asks === "count" ? Object.keys(step.items ?? {}) : [];
+  return step.asks === "count" ? Object.keys(step.items ?? {}).sort(byCodePoint) : [];
+}
+
+/**
+ * The order of UTF-8 bytes, which JavaScript's own is not beyond the basic plane.
+ * @param {string} a
+ * @param {string} b
+ */
+function byCodePoint(a, b) {
+  const [left, right] = [[...a], [...b]];
+  const at = left.findIndex((letter, index) => letter !== right[index]);
+  if (at < 0) return left.length - right.length;
+  return (left[at]?.codePointAt(0) ?? 0) - (right[at]?.codePointAt(0) ?? -1);
 }
 
 /**
@@ -115,16 +129,36 @@ export function missingFiles(held) {
 }
 
 /**
- * Whether a text is a file of sheets: what is not stays missing, for whoever wrote it to send again.
+ * Whether a text is a file of what an amend may add: what is not stays missing, for whoever wrote it to send again.
+ *
+ * @param {import("./kinds.js").Kinds} kinds
  * @param {string} text
  */
-export function isSheetsFile(text) {
+export function isAdded({ amend }, text) {
+  const { file, sheet } = amend ?? {};
+  if (file === undefined || sheet === undefined) return false;
   try {
-    const { sheets = [] } = JSON.parse(text);
-    return sheets.every((/** @type {string} */ sheet) => Array.isArray(read(sheet).steps));
-  } catch {
-    return false;
+    const stated = readJson(text);
+    return (
+      fits(stated, file) &&
+      (stated.sheets ?? []).every((/** @type {string} */ one) => fits(readJson(one), sheet))
+    );
+  } catch (fault) {
+    if (fault instanceof NotIJson) return false;
+    throw fault;
   }
+}
+
+/**
+ * What the file of an add-sheets amend holds; nothing while it is not here.
+ *
+ * @param {Held} held
+ * @param {Entry} amend
+ * @returns {{positions?: any[], kit?: any[], people?: any[], sheets?: string[]}}
+ */
+export function addedBy(held, { body }) {
+  const file = held.file(String(body.digest));
+  return file === undefined ? {} : readJson(file);
 }
 
 /**
@@ -163,10 +197,8 @@ function allSheets(held) {
  * @param {Entry} amend
  * @returns {string[]}
  */
-function addedTexts(held, { body }) {
-  if (body.change !== "add-sheets") return [];
-  const file = held.file(String(body.digest));
-  return file === undefined ? [] : (JSON.parse(file).sheets ?? []);
+function addedTexts(held, amend) {
+  return amend.body.change === "add-sheets" ? (addedBy(held, amend).sheets ?? []) : [];
 }
 
 /**
@@ -188,5 +220,13 @@ function addedSteps(held, sheet) {
  * @returns {Sheet}
  */
 function read(text) {
-  return { title: "", signed_by: [], ...JSON.parse(text), text };
+  return { title: "", signed_by: [], ...readJson(text), text };
+}
+
+/**
+ * @param {string} text
+ * @returns {any}
+ */
+function readJson(text) {
+  return readIJson(new TextEncoder().encode(text));
 }

@@ -212,7 +212,15 @@ test("the report: what the next crew must be told", async () => {
 });
 
 test("what an amend adds and moves is in the definition as it stands", async () => {
-  const file = JSON.stringify({ positions: [{ id: "3" }], kit: [], people: [], sheets: [] });
+  const added = {
+    id: "3",
+    name: "Bank",
+    camera: "three-sensor",
+    way_up: "ground",
+    height_m: "2",
+    distance_m: "80",
+  };
+  const file = JSON.stringify({ positions: [{ ...added, chain: {} }] });
   const digest = await sha256(file);
   const { fold, write } = await show({ sheets: [], files: { [digest]: file } });
   await write("cy", "show", "amend", { change: "add-sheets", digest, reason: "one more camera" });

@@ -1,14 +1,15 @@
 """What a show is made of as it stands: its definition with what amends add and move."""
 
-import json
+from collections.abc import Sequence
 from typing import Any
 
 from server.logbook.fold import Fold
 from server.logbook.held import Held
-from server.logbook.steps import amends
+from server.logbook.steps import added_by, amends
 
 Definition = dict[str, Any]
-ADDED = ("positions", "kit", "people")
+NAMED_BY = {"positions": "id", "kit": "tag", "people": "person"}
+"""What amends add to, and by what one of each is known: what is there is not added again, nor changed."""
 
 
 def amended(fold: Fold, definition: Definition) -> Definition:
@@ -17,12 +18,16 @@ def amended(fold: Fold, definition: Definition) -> Definition:
     now = dict(definition)
     for amend in amends(held):
         if amend.body["change"] == "add-sheets":
-            file = held.file(str(amend.body["digest"]))
-            added = {} if file is None else json.loads(file)
-            now |= {part: [*now[part], *added.get(part, [])] for part in ADDED}
+            added = added_by(held, amend)
+            now |= {part: _joined(now[part], added.get(part, []), key) for part, key in NAMED_BY.items()}
         if amend.body["change"] == "move-end":
             now["ends"] = _latest(held, definition["ends"])
     return now
+
+
+def _joined(there: Sequence[Definition], added: Sequence[Definition], key: str) -> list[Definition]:
+    known = {one[key] for one in there}
+    return [*there, *(one for one in added if one[key] not in known)]
 
 
 def _latest(held: Held, ends: str) -> str:

@@ -1,6 +1,6 @@
 /** What a show is made of as it stands: its definition with what amends add and move. */
 
-import { amends } from "../sheets.js";
+import { addedBy, amends } from "../sheets.js";
 
 /** @typedef {import("../fold.js").Fold} Fold */
 /** @typedef {{tag: string, number: string}} Belongs */
@@ -12,7 +12,8 @@ import { amends } from "../sheets.js";
  *   people: {person: string, name: string, roles: string[]}[]}} Definition
  */
 
-const ADDED = /** @type {const} */ (["positions", "kit", "people"]);
+/** What amends add to, and by what one of each is known: what is there is not added again, nor changed. */
+const NAMED_BY = { positions: "id", kit: "tag", people: "person" };
 
 /**
  * @template {Definition} T
@@ -22,22 +23,23 @@ const ADDED = /** @type {const} */ (["positions", "kit", "people"]);
  */
 export function amended({ held }, definition) {
   const now = { ...definition };
-  for (const { body } of amends(held)) {
-    if (body.change === "add-sheets") add(now, held.file(String(body.digest)));
-    if (body.change === "move-end") now.ends = latest(held, definition.ends);
+  for (const amend of amends(held)) {
+    if (amend.body.change === "add-sheets") add(now, addedBy(held, amend));
+    if (amend.body.change === "move-end") now.ends = latest(held, definition.ends);
   }
   return now;
 }
 
 /**
- * @param {Definition} definition
- * @param {string | undefined} file
+ * @param {Record<string, any>} definition
+ * @param {Record<string, any>} added
  */
-function add(definition, file) {
-  if (file === undefined) return;
-  const added = JSON.parse(file);
-  for (const part of ADDED)
-    Object.assign(definition, { [part]: [...definition[part], ...(added[part] ?? [])] });
+function add(definition, added) {
+  for (const [part, key] of Object.entries(NAMED_BY)) {
+    const known = new Set(definition[part].map((/** @type {any} */ one) => one[key]));
+    const fresh = (added[part] ?? []).filter((/** @type {any} */ one) => !known.has(one[key]));
+    definition[part] = [...definition[part], ...fresh];
+  }
 }
 
 /**
