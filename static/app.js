@@ -1,5 +1,5 @@
 // Boots the phone app: fit or not, whose, then the screen that the address names.
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { html } from "htm/preact";
 import { render } from "preact";
 import { book, start } from "./logbook/book.js";
@@ -8,6 +8,7 @@ import { Edge, Page } from "./parts/page.js";
 import { JoinScreen } from "./screens/join.js";
 import { routes } from "./screens/routes.js";
 import { UnfitScreen } from "./screens/unfit.js";
+import { warm } from "./trade/core.js";
 import { look, register, takeVersion } from "./version.js";
 
 const root = /** @type {HTMLElement} */ (document.getElementById("app"));
@@ -64,6 +65,9 @@ if (reasons.length > 0) {
   await start().catch(say);
   render(html`<${App} />`, root);
   register().catch(say);
+  effect(() => {
+    if (book.coreReady.value) warm();
+  });
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") look().catch(() => {}); // with no signal there is nothing to look at
   });

@@ -1,6 +1,6 @@
 // The verdict that follows the fields as they change: one computation at a time, the latest input after each.
 import { useEffect, useRef, useState } from "preact/hooks";
-import { assess, BadInput } from "./core.js";
+import { assess, BadInput, core } from "./core.js";
 
 /** @typedef {import("./core.js").Answer} Answer */
 /**
@@ -20,7 +20,7 @@ export function useComputed(name, input) {
   latest.current = text;
   useEffect(() => {
     if (!busy.current) follow();
-  }, [text]);
+  }, [text, core.value.state === "ready"]);
   useEffect(
     () => () => {
       gone.current = true;

@@ -47,6 +47,12 @@ export function start() {
   return running.ready;
 }
 
+/** Starts it when nothing else is to be done, so that it is up before anybody asks. */
+export function warm() {
+  const idle = globalThis.requestIdleCallback ?? ((/** @type {() => void} */ act) => setTimeout(act));
+  idle(() => start().catch(() => {})); // said by `core` where somebody asks
+}
+
 function begin() {
   const worker = new Worker(scriptUrl(WORKER), { type: "module" });
   /** @type {Map<number, Asked>} */

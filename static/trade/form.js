@@ -79,6 +79,12 @@ function Folded({ words, open, children }) {
 /** What is in the way of a verdict. @param {{ form: Form, missing: import("./core.js").Problem[], wrong: boolean }} props */
 function Waiting({ form, missing, wrong }) {
   if (core.value.state === "loading") return html`<p>The arithmetic is starting on this phone.</p>`;
+  const eye = byEye(form);
+  if (
+    eye.length > 0 &&
+    missing.every(({ field }) => form.fields.find(({ name }) => name === field)?.kind === "table")
+  )
+    return html`<p>${wrong ? "Something above cannot be read; it says what." : `Answer first by eye: ${eye.map(({ label }) => label).join(", ")}.`}</p>`;
   const labels = missing.map(({ field }) => form.fields.find(({ name }) => name === field)?.label ?? field);
   if (labels.length > 0) return html`<p>Still to be given: ${labels.join(", ")}.</p>`;
   return html`<p>${wrong ? "Something above cannot be read; it says what." : "No verdict yet."}</p>`;

@@ -1,5 +1,7 @@
 // A reading as it is kept: what was read, and the verdict that stood beside it.
 
+import { byEye } from "./forms.js";
+
 /** @typedef {import("./core.js").Answer} Answer */
 /** @typedef {import("./forms.js").Form} Form */
 /** @typedef {import("./forms.js").Field} Field */
@@ -76,7 +78,8 @@ function principal({ unit, assess }, form, given, answer) {
   );
   const all = [...computed, ...typed];
   return (
-    all.find((one) => one.unit === unit) ?? all[0] ?? { figure: String(answers(given)), unit: "answers" }
+    all.find((one) => one.unit === unit) ??
+    all[0] ?? { figure: String(answers(form, given)), unit: "answers" }
   );
 }
 
@@ -92,10 +95,10 @@ function typedFigures(fields, given) {
   });
 }
 
-/** How many things were answered. @param {Given} given */
-function answers(given) {
-  const counts = Object.values(given).map((value) =>
-    typeof value === "object" ? Object.keys(value).length : 1,
+/** How many things were answered by eye. @param {Form} form @param {Given} given */
+function answers(form, given) {
+  const counts = byEye(form).map(({ name, kind }) =>
+    kind === "names" ? Object.keys(given[name] ?? {}).length : Number(name in given),
   );
   return counts.reduce((sum, count) => sum + count, 0);
 }
