@@ -2,3 +2,10 @@
 
 RECORD = "record.json"
 """The name of the attachment that holds the whole record."""
+
+HEADS = {
+    "heads_title": "Heads of the logbook",
+    "named_title": "Named by the hand-over",
+    "printed_title": "Held when this was printed",
+}
+"""The titles under which the pages print heads, and by which a reader of the file finds them again."""

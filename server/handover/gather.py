@@ -1,85 +1,92 @@
 """What the report says, gathered from the record: words and figures for the pages, nothing that is not in it."""
 
-import base64
-import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from server.handover.chain import chain_view
-from server.handover.pictures import drawn_name
-from server.handover.record import Record
+from server.handover import kit, lockers, positions, steps
+from server.handover.first_page import fitted, shorten
+from server.handover.names import names
+from server.handover.open_points import open_points
+from server.handover.photos import Photos
+from server.handover.record import Record, folded
 from server.handover.saying import Saying
 from server.handover.vehicle import Door, rear_view, side_view
-from server.logbook import kinds, views
+from server.logbook import views
 from server.logbook.fold import Fold
-from server.logbook.steps import sheets
-from server.logbook.views.sheet import signatures_on
 
 View = dict[str, Any]
 SIDES = ("left", "right", "rear")
+PAGE_LINES = 53.0
+ROW_OF_DRAWINGS_LINES = 8.3
+DRAWINGS_A_ROW = 3
+LONGEST_TITLE = 44
+LONGEST_LINE = 100
 
 
-def gather(record: Record) -> View:
-    """All that the pages say, ready for the template."""
+def gather(record: Record, photos: Photos | None = None) -> View:
+    """All that the pages say, ready for the template; `photos` are those that have arrived."""
     fold = folded(record)
     definition = views.amended(fold, record["definition"])
     report = views.report(fold, definition)
-    doors = ((one["id"], views.locker(fold, definition, one["id"])) for one in definition["lockers"])
-    lockers = {locker: view for locker, view in doors if view is not None}
-    handed_over = fold.entry(record["handed_over"] or "")
-    saying = Saying(definition)
+    saying = Saying(definition, fold)
+    arrived: Photos = photos or {}
+    accepted = report["accepted"]
+    told = {
+        one["id"]: lockers.locker(fold, definition, one, accepted, saying, arrived)
+        for one in definition["lockers"]
+    }
+    vehicles = [_vehicle(one, definition, told, report) for one in definition["vehicles"]]
+    headings = open_points(fold, definition, report, saying)
+    first = fitted(headings, _lines_left(vehicles))
+    tags = definition["kit"]
     return {
-        "title": definition["title"],
-        "site": definition["site"],
+        "title": shorten(definition["title"], LONGEST_TITLE),
+        "whole_title": definition["title"],
         "log": record["log"],
         "ends": definition["ends"],
-        "days": f"{definition['starts']} to {definition['ends']}",
+        "about": [shorten(one, LONGEST_LINE) for one in _about(definition)],
         "unit": definition["unit"]["name"],
         "draft": record["handed_over"] is None,
-        "vehicles": [_vehicle(one, definition, lockers, report) for one in definition["vehicles"]],
-        "open": list(_open_points(report, saying)),
-        "heard": [
-            {**one, "name": saying.person(one["person"]), "when": saying.time(one["at"])}
-            for one in report["heard"]
+        "vehicles": vehicles,
+        "open": first,
+        "none": [one.word for one in headings if not one.points],
+        "lockers": list(told.values()),
+        "positions": [
+            positions.position(fold, definition, one, saying, arrived) for one in definition["positions"]
         ],
-        "lockers": [{**one, "view": lockers[one["id"]]} for one in definition["lockers"]],
-        "positions": [_position(one, fold, definition, saying) for one in definition["positions"]],
-        "drums": [_item(one, fold, definition) for one in definition["kit"] if one["type"] == "drum"],
-        "lifting": [
-            _item(one, fold, definition) for one in definition["kit"] if one["type"] == "lifting-gear"
-        ],
-        "signatures": [
-            {**saying.entry(one), "sheet": sheet["title"], "drawn": _drawn(record, one)}
-            for sheet in sheets(fold.held).values()
-            for one in signatures_on(fold.held, sheet["id"])
-        ],
-        "faults": [saying.entry(one) for one in report["faults"]],
-        "accepted": [saying.entry(one) for one in report["accepted"]],
-        "told": [saying.entry(views.shown(handed_over))] if handed_over else [],
+        "others": positions.others(fold, definition, saying, arrived),
+        "drums": [kit.drum(fold, definition, one, saying) for one in tags if one["type"] == "drum"],
+        "lifting": [kit.item(fold, definition, one, saying) for one in tags if one["type"] == "lifting-gear"],
+        "faults": [_fault(fold, one, saying, arrived) for one in report["faults"]],
+        "signatures": names(record, fold, saying),
+        "told": saying.all(views.shown(one) for one in reversed(fold.held.of_kind("hand-over"))),
         "heads": record["heads"],
+        "tips": record["tips"],
     }
 
 
-def folded(record: Record) -> Fold:
-    """The fold of a record."""
-    texts = record["definition"]["sheets"]
-    fold = Fold(
-        log=record["log"],
-        unit_key=record["unit_key"],
-        kinds=kinds.load(),
-        sheets=[{"id": json.loads(text)["id"], "text": text} for text in texts],
-        files=record["files"],
-    )
-    fold.add_cards(record["cards"])
-    fold.add_entries(record["entries"])
-    return fold
+def _about(definition: View) -> list[str]:
+    return [
+        f"{definition['unit']['name']} · {definition['site']}",
+        f"{definition['starts']} to {definition['ends']}, times by the clock of {definition['zone']}",
+    ]
 
 
-def _vehicle(vehicle: View, definition: View, lockers: Mapping[str, View], report: View) -> View:
+def _lines_left(vehicles: Sequence[View]) -> float:
+    """What the drawn vehicles leave of the first page, in lines."""
+    drawings = sum(len(one["drawings"]) for one in vehicles)
+    return PAGE_LINES - ROW_OF_DRAWINGS_LINES * -(-drawings // DRAWINGS_A_ROW)
+
+
+def _vehicle(vehicle: View, definition: View, told: Mapping[str, View], report: View) -> View:
     mine = [one for one in definition["lockers"] if one["vehicle"] == vehicle["id"]]
-    doors = [_door(one, lockers[one["id"]], report) for one in mine]
+    doors = [_door(told[one["id"]], report) for one in mine]
     by_side = {side: [door for door in doors if door.side == side] for side in SIDES}
-    drawings = [_seen_from(side, found, vehicle["drawn"]) for side, found in by_side.items() if found]
+    drawings = [
+        {"side": side, "svg": _seen_from(side, found, vehicle["drawn"])}
+        for side, found in by_side.items()
+        if found
+    ]
     return {"name": vehicle["name"], "drawings": drawings}
 
 
@@ -87,17 +94,17 @@ def _seen_from(side: str, doors: list[Door], drawn: str) -> str:
     return rear_view(doors) if side == "rear" else side_view(drawn, side, doors)
 
 
-def _door(locker: View, view: View, report: View) -> Door:
-    stages = view["stages"]
-    last = next((stages[stage] for stage in reversed(list(stages)) if stages[stage]["listed"]), None)
-    listed, counted = (last["listed"], last["counted"]) if last else (len(view["holds"]), 0)
+def _door(locker: View, report: View) -> Door:
+    holds = locker["holds"]
     unfit = {one["tag"] for word in ("unserviceable", "suspect", "overdue") for one in report[word]}
-    if counted == 0:
-        found = "not counted"
-    elif counted < listed:
+    words = [one["word"] for one in holds]
+    counted = sum(word in ("here", "more") for word in words)
+    if "missing" in words or "disputed" in words:
         found = "short"
-    else:
+    elif counted == len(holds):
         found = "full"
+    else:
+        found = "part in" if counted else "not counted"
     return Door(
         locker=locker["id"],
         side=locker["side"],
@@ -105,96 +112,18 @@ def _door(locker: View, view: View, report: View) -> Door:
         place=locker["place"],
         width=float(locker["width"]),
         found=found,
-        counts=f"{counted} of {listed}",
-        tags=sum(1 for held in view["holds"] if held["tag"] in unfit),
-        strangers=len(view["strangers"]),
+        counts=found if found == "not counted" else f"{counted} of {len(holds)}",
+        tags=sum(1 for held in holds if held["tag"] in unfit),
+        strangers=len(locker["strangers"]),
     )
 
 
-def _open_points(report: View, saying: Saying) -> Iterable[View]:
-    """The first page's list: a word, how many, and each by name."""
-
-    def points(word: str, texts: Iterable[str]) -> View:
-        said = list(texts)
-        return {"word": word, "count": len(said), "points": said}
-
-    def unfit(word: str) -> Iterable[str]:
-        for one in report[word]:
-            why = "; ".join(saying.entry(value)["states"] for value in one["values"])
-            yield f"{one['tag']} {saying.item(one['tag'])}: {why}"
-
-    yield points("Missing", (_open(one, saying) for one in report["missing"]))
-    yield points("In the wrong locker", (_open(one, saying) for one in report["astray"]))
-    yield points("Away", (_open(one, saying) for one in report["away"]))
-    yield points("More than listed", (_open(one, saying) for one in report["extra"]))
-    yield points("Not counted", (_open(one, saying) for one in report["not_counted"]))
-    yield points("Unserviceable", unfit("unserviceable"))
-    yield points("Suspect", unfit("suspect"))
-    yield points(
-        "Overdue", (f"{one['tag']} {saying.item(one['tag'])}: due {one['due']}" for one in report["overdue"])
-    )
-    yield points("Disputed", report["disputed"])
-    yield points(
-        "Positions given up",
-        (f"{one['position']}: {saying.entry(one['value'])['states']}" for one in report["given_up"]),
-    )
-    yield points(
-        "Changed since signed",
-        (f"{one['sheet']}: {', '.join(one['subjects']) or 'the sheet itself'}" for one in report["changed"]),
-    )
-    yield points("Unsigned", report["unsigned"])
-    yield points(
-        "Written, not arrived",
-        (
-            f"{saying.person(one['person'])}: "
-            + ", ".join(f"{first} to {last}" for first, last in one["gaps"])
-            for one in report["not_arrived"]
-        ),
-    )
-    yield points(
-        "Faults raised",
-        (f"{saying.entry(one)['states']} ({saying.entry(one)['whose']})" for one in report["faults"]),
-    )
-
-
-def _open(one: View, saying: Saying) -> str:
-    last = one["last"]
-    seen = (
-        f"last: {saying.entry(last)['states']}, {saying.entry(last)['whose']}" if last else "no place written"
-    )
-    counted = "" if one["counted"] is None else f", {one['counted']} of {one['listed']} counted"
-    return f"{one['tag']} {saying.item(one['tag'])} from {one['locker']}{counted}; {seen}"
-
-
-def _position(position: View, fold: Fold, definition: View, saying: Saying) -> View:
-    view = views.position(fold, definition, position["id"])
-    chain = view["chain"]
-    lengths = {one["tag"]: one["about"].get("length_m") for one in definition["kit"]}
-    run = [(tag, float(lengths[tag]) if lengths.get(tag) else None) for tag in chain["run"].get("tags") or []]
-    drawing = chain_view(
-        str(chain["lens"].get("tag") or ""),
-        str(chain["body"].get("tag") or ""),
-        run,
-        str(chain["control"].get("tag") or ""),
-    )
-    return {
-        **position,
-        "drawing": drawing,
-        "sheets": view["sheets"],
-        "given_up": saying.entry(view["given_up"]) if view["given_up"] else None,
-        "events": [saying.entry(one) for one in view["events"]],
+def _fault(fold: Fold, one: View, saying: Saying, photos: Photos) -> View:
+    """A fault with where it was raised and the photos and remarks that stand there."""
+    entry = fold.entry(one["name"])
+    subject = entry.subject if entry else ""
+    return saying.entry(one) | {
+        "where": saying.subject(subject),
+        "about": saying.item(str(one["body"]["about"])) if one["body"].get("about") else "",
+        "evidence": steps.evidence(steps.told_on(fold.held, subject), saying, photos),
     }
-
-
-def _item(item: View, fold: Fold, definition: View) -> View:
-    view = views.kit(fold, definition, item["tag"])
-    return {
-        **item,
-        "state": view["state"] or "nothing written",
-        "where": (view["place"] or {}).get("body", {}).get("where", ""),
-    }
-
-
-def _drawn(record: Record, sign: View) -> bytes | None:
-    packed = record["drawn"].get(sign["body"].get("drawn", ""))
-    return drawn_name(base64.b64decode(packed)) if packed else None

@@ -22,7 +22,13 @@ MOST_CPU_S = 220
 SAME_DAY = datetime(2000, 1, 1, tzinfo=UTC)
 """The attachment's dates: no clock is read, so that the same order gives the same bytes."""
 
-TYPES = {".woff2": "font/woff2", ".css": "text/css", ".svg": "image/svg+xml", ".png": "image/png"}
+TYPES = {
+    ".woff2": "font/woff2",
+    ".css": "text/css",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+}
 
 
 class _Known(URLFetcher):  # type: ignore[misc]  # WeasyPrint carries no types

@@ -8,8 +8,10 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from server.crew.cards import cards_of_unit, unit_jwk
+from server.logbook import kinds
 from server.logbook.entry import Entry, parse
 from server.logbook.files import octets_of
+from server.logbook.fold import Fold
 from server.logbook.heads import heads
 from server.logbook.models import EntryRow
 from server.logbook.sync import of_log
@@ -27,9 +29,10 @@ class NoShow(LookupError):  # noqa: N818 - the sentence is shown as it stands
 def collect(session: Session, unit: str, show: str) -> Record:
     """The record of a show of a unit, as this server holds it now.
 
-    `{form, log, unit_key, digest, definition, cards, entries, heads, handed_over, files, drawn}`: entries and cards
-    verbatim in order of receipt; `heads` by key, the names that the last hand-over gives where there is one;
-    `files` the texts that amends name, by digest; `drawn` the drawn names, by digest, in base64.
+    `{form, log, unit_key, digest, definition, cards, entries, heads, tips, handed_over, files, drawn}`: entries and
+    cards verbatim in order of receipt; `heads` by key, the names that the last hand-over gives where there is one;
+    `tips` by key, the last of each phone's entries among these, whatever came after the hand-over; `files` the
+    texts that amends name, by digest; `drawn` the drawn names, by digest, in base64.
     Raises NoShow.
     """
     row = session.get(Show, (unit, show))
@@ -48,10 +51,26 @@ def collect(session: Session, unit: str, show: str) -> Record:
         "cards": cards_of_unit(session, unit),
         "entries": [entry.jws for entry in entries],
         "heads": heads_named(last) if last else tips_by_key(entries),
+        "tips": tips_by_key(entries),
         "handed_over": last.name if last else None,
         "files": dict(_files(session, unit, entries)),
         "drawn": dict(_drawn(session, unit, entries)),
     }
+
+
+def folded(record: Record) -> Fold:
+    """The fold of a record."""
+    texts = record["definition"]["sheets"]
+    fold = Fold(
+        log=record["log"],
+        unit_key=record["unit_key"],
+        kinds=kinds.load(),
+        sheets=[{"id": json.loads(text)["id"], "text": text} for text in texts],
+        files=record["files"],
+    )
+    fold.add_cards(record["cards"])
+    fold.add_entries(record["entries"])
+    return fold
 
 
 def octets(record: Record) -> bytes:

@@ -5,10 +5,13 @@ import hashlib
 import json
 import subprocess
 import sys
+from html import escape
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from server.handover import HEADS, rope
 
 TEMPLATES = Path(__file__).parents[2] / "templates" / "handover"
 FONTS = Path(__file__).parents[2] / "static" / "vendor" / "fonts"
@@ -18,6 +21,7 @@ FACES = {
     "stencil.woff2": "saira-stencil-400.woff2",
 }
 LONGEST_S = 240
+PNG = b"\x89PNG"
 
 
 class CannotPrint(Exception):  # noqa: N818 - said to whoever asked for the report, by this name
@@ -30,19 +34,30 @@ class _Resources:
     def __init__(self) -> None:
         self.held = {name: (FONTS / file).read_bytes() for name, file in FACES.items()}
         self.held["report.css"] = (TEMPLATES / "report.css").read_bytes()
+        self.held |= {f"{name}.svg": svg.encode() for name, svg in rope.marks().items()}
 
-    def drawing(self, svg: str) -> str:
-        """The address of a drawing."""
-        octets = svg.encode()
+    def drawing(self, svg: str, *, figure: bool = False) -> str:
+        """The address of a drawing; a computation's figure wears the style of figures."""
+        octets = (_styled(svg) if figure else svg).encode()
         name = f"{hashlib.sha256(octets).hexdigest()[:32]}.svg"
         self.held[name] = octets
         return f"handline:{name}"
 
-    def picture(self, png: bytes) -> str:
-        """The address of a picture."""
-        name = f"{hashlib.sha256(png).hexdigest()[:32]}.png"
-        self.held[name] = png
+    def picture(self, octets: bytes) -> str:
+        """The address of a picture that was drawn anew: PNG or JPEG."""
+        form = "png" if octets.startswith(PNG) else "jpg"
+        name = f"{hashlib.sha256(octets).hexdigest()[:32]}.{form}"
+        self.held[name] = octets
         return f"handline:{name}"
+
+
+def _styled(svg: str) -> str:
+    """A figure with its style inside: a picture on a page sees no style of the page's."""
+    style = TEMPLATES / "figure.css"
+    if not style.exists():
+        return svg
+    head, bracket, rest = svg.partition(">")
+    return f"{head}{bracket}<style>{escape(style.read_text())}</style>{rest}"
 
 
 def pages(report: dict[str, Any], record: bytes) -> bytes:
@@ -57,7 +72,7 @@ def pages(report: dict[str, Any], record: bytes) -> bytes:
     template = Environment(
         loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True
     ).get_template("report.html")
-    html = template.render(report | {"drawing": resources.drawing, "picture": resources.picture})
+    html = template.render(report | HEADS | {"drawing": resources.drawing, "show": resources.picture})
     order = {
         "html": html,
         "record": base64.b64encode(record).decode(),

@@ -6,6 +6,7 @@ from sqlalchemy.orm import Session
 
 from server.crew.models import Unit
 from server.handover.gather import gather
+from server.handover.photos import photos
 from server.handover.record import collect, octets
 from server.handover.render import pages
 from server.handover.seal import make_certificate, seal
@@ -19,4 +20,4 @@ def report(session: Session, unit: str, show: str, data: Path) -> bytes:
     record = collect(session, unit, show)
     row = session.get(Unit, unit)
     make_certificate(data, row.name if row else unit)
-    return seal(pages(gather(record), octets(record)), data)
+    return seal(pages(gather(record, photos(session, unit, record)), octets(record)), data)

@@ -1,6 +1,6 @@
 """How the report says things: whose names, which clock, what an entry states, what is to be known beside it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -98,7 +98,7 @@ class Saying:
             "notes": [] if entry is None else self.notes(entry),
         }
 
-    def all(self, shown: Sequence[View]) -> list[View]:
+    def all(self, shown: Iterable[View]) -> list[View]:
         """Entries as they are said."""
         return [self.entry(one) for one in shown]
 
@@ -122,7 +122,7 @@ class Saying:
         marked = marks(self._fold.held, entry)
         notes = [self._confirmed(one) for one in self._witnesses.get(entry.name, ())]
         if "passed" in marked:
-            notes += [self._passed(one) for one in entry.body["passed"] if isinstance(one, dict)]
+            notes += [self._passed(one) for one in _passed(entry)]
         notes += [words for mark, words in MARKS.items() if mark in marked]
         return notes + (["after closing"] if entry.name in self._late else [])
 
@@ -130,7 +130,9 @@ class Saying:
         """Why an entry does not count, and by whom it was taken back."""
         held = self._fold.held
         why = why_not(held, entry) or ""
-        backs = [one for one in held.withdraws_of(entry.name) if counts(held, one)] if why == "withdrawn" else []
+        backs = (
+            [one for one in held.withdraws_of(entry.name) if counts(held, one)] if why == "withdrawn" else []
+        )
         said = [f"{one.body.get('reason')}: {self.person(one.by)}, {self.time(one.at)}" for one in backs]
         return "; ".join([NOT_COUNTED.get(why, why), *said])
 
@@ -156,6 +158,11 @@ class Saying:
     @cached_property
     def _late(self) -> frozenset[str]:
         return after_closing(self._fold.held)
+
+
+def _passed(entry: Entry) -> list[View]:
+    passed = entry.body["passed"]
+    return [one for one in passed if isinstance(one, dict)] if isinstance(passed, list) else []
 
 
 def _states(kind: str, body: View) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from . import pen
 
-WIDTH, HEIGHT = 340.0, 196.0
+WIDTH, HEIGHT = 340.0, 178.0
 
 
 @dataclass(frozen=True)
@@ -68,24 +68,14 @@ def side_view(drawn: str, side: str, doors: Sequence[Door]) -> str:
     if side == "right":
         body = f'<g transform="translate({WIDTH:g} 0) scale(-1 1)">{body}</g>'
         x = WIDTH - x - width
-    return pen.drawing(
-        WIDTH, HEIGHT, body, _shelves(doors, x, y, width, height, mirrored=side == "right"), _name(side)
-    )
+    return pen.drawing(WIDTH, HEIGHT, body, _shelves(doors, x, y, width, height, mirrored=side == "right"))
 
 
 def rear_view(doors: Sequence[Door]) -> str:
     """The SVG of the rear."""
     body = pen.line("M40 150v-126q0-10 10-10h160q10 0 10 10v126z", width=3.6, fill=pen.SHEET)
     wheels = pen.line("M54 152v18h26v-18zM180 152v18h26v-18z", width=3.4, fill=pen.SHEET)
-    return pen.drawing(
-        260, HEIGHT, wheels, body, _shelves(doors, 52, 26, 156, 112, mirrored=False), _name("rear", 260)
-    )
-
-
-def _name(side: str, width: float = WIDTH) -> str:
-    return pen.text(
-        width / 2, 192, f"{side} side" if side != "rear" else "rear", 15, fill=pen.SOFT, anchor="middle"
-    )
+    return pen.drawing(260, HEIGHT, wheels, body, _shelves(doors, 52, 26, 156, 112, mirrored=False))
 
 
 def _shelves(
@@ -118,7 +108,9 @@ def _door(door: Door, x: float, y: float, width: float, height: float) -> str:
             f"M{x + width * 0.52:g} {middle_y:g}h{width * 0.3:g}", width=2, colour=pen.ROPE, dash="1 6"
         ),
     }.get(door.found, "")
-    count_size = min(17.0, height * 0.2, (width - 8) / max(1, len(door.counts)) / 0.56)
+    lines = door.counts.split(" ") if door.found == "not counted" else [door.counts]
+    count_size = min(18.0, height * 0.2, (width - 8) / max(map(len, lines)) / 0.56)
+    foot = y + height - 9 - count_size * (len(lines) - 1)
     colour = pen.ALARM if door.found == "short" else pen.INK
     inside = [
         pen.line(
@@ -126,7 +118,10 @@ def _door(door: Door, x: float, y: float, width: float, height: float) -> str:
         ),
         pen.text(x + 8, y + 4 + size, door.locker, size, face=pen.STENCIL),
         sign,
-        pen.text(middle_x, y + height - 9, door.counts, count_size, fill=colour, anchor="middle"),
+        *(
+            pen.text(middle_x, foot + at * count_size, words, count_size, fill=colour, anchor="middle")
+            for at, words in enumerate(lines)
+        ),
     ]
     if door.tags:
         inside.append(pen.tag_on_string(x + width - 13, y + 4))

@@ -15,8 +15,8 @@ from server.app import create_app
 from server.crew.cards import set_up_unit
 from server.crew.invite import invite
 from server.crew.jws import b64, unb64
-from server.handover.gather import folded, gather
-from server.handover.record import Record, collect, octets
+from server.handover.gather import gather
+from server.handover.record import Record, collect, folded, octets
 from server.handover.render import pages
 from server.handover.seal import certificate_file, make_certificate, seal
 from server.handover.verify import Findings, as_lines, verify

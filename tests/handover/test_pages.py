@@ -1,0 +1,217 @@
+"""What the pages tell of a show that was worked from Friday to Monday."""
+
+from pathlib import Path
+from typing import Any
+
+import pikepdf
+import pytest
+
+from server.crew import jws
+from server.handover.gather import gather
+from tests.handover import worked
+from tests.handover.conftest import Printed, printed
+
+
+@pytest.fixture(scope="module")
+def told(show: worked.Show) -> dict[str, Any]:
+    return gather(show.record())
+
+
+def position(told: dict[str, Any], name: str) -> dict[str, Any]:
+    return next(one for one in told["positions"] if one["id"] == name)
+
+
+def step(told: dict[str, Any], subject: str) -> dict[str, Any]:
+    sheet, _, _ = subject.rpartition("/")
+    every = [
+        *told["others"],
+        *(one for place in (*told["positions"], *told["lockers"]) for one in place["sheets"]),
+    ]
+    do = {one["subject"]: one["do"] for one in steps_of(sheet)}[subject]
+    found = next(one for one in every if one["id"] == sheet)
+    return next(one for one in found["steps"] if one["do"] == do)
+
+
+def steps_of(sheet: str) -> list[dict[str, Any]]:
+    return worked.steps_of(sheet)
+
+
+def row(told: dict[str, Any], locker: str, tag: str) -> dict[str, Any]:
+    found = next(one for one in told["lockers"] if one["id"] == locker)
+    return next(one for one in found["holds"] if one["tag"] == tag)
+
+
+def test_a_step_is_told_with_who_when_and_who_saw_it(told: dict[str, Any]) -> None:
+    [tick] = step(told, "position/1/rig/legs")["values"]
+    assert tick["states"] == "Locked, tied down, level"
+    assert tick["whose"] == "Lena Sorrel, seen by Bram Oakley"
+    assert tick["when"] == "Fri 2 May 18:02"
+    assert "seen by Bram Oakley, Fri 2 May 09:00" in tick["notes"]
+
+
+def test_an_event_since_is_told_on_the_step_that_it_ends(told: dict[str, Any]) -> None:
+    legs = step(told, "position/1/rig/legs")
+    assert legs["word"] == "To be looked at again: something happened since"
+    assert legs["mark"] == "again"
+    [knock] = position(told, "1")["events"]
+    assert knock["states"] == "Knocked or dropped: A rowing club's trailer touched the tower"
+
+
+def test_a_word_passed_on_stays_marked(told: dict[str, Any]) -> None:
+    clamp = step(told, "position/2/rig/clamp")
+    assert clamp["mark"] == "crossed"
+    [tick] = clamp["values"]
+    assert any(one.startswith("passed on the word of Bram: Carried, rested") for one in tick["notes"])
+    assert "ticked without sight of what it waits for" in tick["notes"]
+
+
+def test_what_was_written_on_the_word_of_somebody_says_so(told: dict[str, Any]) -> None:
+    [tick] = step(told, "position/3/rig/clamp")["values"]
+    assert tick["whose"] == "Bram Oakley, on the word of Lena Sorrel"
+
+
+def test_what_was_taken_back_stands_struck_with_its_reason(told: dict[str, Any]) -> None:
+    set_down = step(told, "position/2/carry/set-down")
+    assert set_down["word"] == "Not done"
+    assert set_down["mark"] == "struck"
+    assert [one["why"] for one in set_down["struck"]] == [
+        "taken back; Ticked by mistake: Bram Oakley, Fri 2 May 18:41"
+    ]
+
+
+def test_what_does_not_count_says_why(told: dict[str, Any]) -> None:
+    [back] = step(told, "position/3/rig/pads")["struck"]
+    assert back["states"] == "no longer so: Found loose or wrong"
+    assert back["why"] == "its writer has not the role"
+
+
+def test_a_dispute_is_told_with_both_sides(told: dict[str, Any]) -> None:
+    seal = step(told, "locker/L1/stow/seal")
+    assert (seal["word"], seal["mark"]) == ("Disputed", "disputed")
+    assert {(one["states"], one["whose"]) for one in seal["values"]} == {
+        ("Latched and tagged shut", "Lena Sorrel"),
+        ("no longer so: Found loose or wrong", "Bram Oakley"),
+    }
+
+
+def test_a_reading_stands_against_its_limits_and_whose_they_are(told: dict[str, Any]) -> None:
+    [warm] = step(told, "position/1/line-up/warm-sensor")["readings"]
+    assert (warm["states"], warm["word"]) == ("24 min", "within limits")
+    [supply] = step(told, "truck/rig/supply")["readings"]
+    assert supply["word"] == "beyond limits"
+    assert supply["limits"].startswith("limits: 216.2 to 253 V, the house limit")
+
+
+def test_a_caution_stands_beside_the_step_that_can_hurt(told: dict[str, Any]) -> None:
+    assert "Mains kills." in step(told, "truck/rig/supply")["caution"]
+    assert step(told, "position/1/rig/pads")["caution"] is None
+
+
+def test_photos_are_printed_or_said_not_to_have_arrived(report_of_show: Printed) -> None:
+    assert "photo not arrived" in report_of_show.words
+    with pikepdf.open(report_of_show.file) as pdf:
+        pictures = [
+            one
+            for page in pdf.pages
+            for one in page.get_images().values()
+            if one.get("/Filter") == "/DCTDecode"
+        ]
+        assert {int(one.Width) for one in pictures} == {720}
+    assert b"METADATA-OF-THE-PHONE" in worked.picture("x")
+    assert b"METADATA-OF-THE-PHONE" not in report_of_show.file.read_bytes()
+
+
+def test_a_locker_is_told_item_by_item_and_stage_by_stage(told: dict[str, Any]) -> None:
+    locker = next(one for one in told["lockers"] if one["id"] == "L2")
+    assert [one["stage"] for one in locker["stages"]] == ["pack", "de-rig", "stow"]
+    assert locker["stages"][0]["by"] == ["Bram Oakley, Fri 2 May 09:00"]
+    viewfinder = row(told, "L2", "VF-2")
+    assert [one["said"] for one in viewfinder["counts"]] == ["1 of 1", "", "0 of 1"]
+    assert (viewfinder["word"], viewfinder["place"]) == ("missing", "position 2")
+
+
+def test_missing_is_told_apart_from_never_counted(told: dict[str, Any]) -> None:
+    by_word = {one["word"]: one["points"] for one in told["open"]}
+    assert [one.split(" ")[0] for one in by_word["Missing"]] == ["VF-2", "CLIP-3"]
+    assert by_word["Missing"][0] == (
+        "VF-2 Viewfinder 2 from L2: 0 of 1 at stow, Lena Sorrel; last at position 2, Lena Sorrel"
+    )
+    assert by_word["Not counted"][0] == "R3: all 7 (last at pack)"
+    assert not any("VF-2" in one for one in by_word["Not counted"])
+
+
+def test_tagged_shut_and_strangers_are_told(told: dict[str, Any]) -> None:
+    assert step(told, "locker/R1/stow/seal")["values"][0]["when"] == "Sun 4 May 23:40"
+    locker = next(one for one in told["lockers"] if one["id"] == "L1")
+    assert locker["strangers"] == ["BARS-3 Pan bars 3, pair, belongs in R1"]
+
+
+def test_a_drum_is_told_with_its_place_tests_and_runs(told: dict[str, Any]) -> None:
+    drums = {one["tag"]: one for one in told["drums"]}
+    assert drums["CAB-001"]["runs"] == ["2"]
+    assert drums["CAB-013"]["runs_before"] == ["1"]  # a side of a dispute stands nowhere
+    assert [one["states"] for one in drums["CAB-014"]["tests"]] == ["fail: Cores 17 and 18 open"]
+    assert drums["CAB-001"]["where"] == "no place written; home T1"
+
+
+def test_the_lifting_register_tells_marks_dates_and_state(
+    told: dict[str, Any], report_of_show: Printed
+) -> None:
+    gear = {one["tag"]: one for one in told["lifting"]}
+    assert gear["SHACKLE-2"]["state"] == "suspect"
+    assert gear["SLING-2"]["overdue"] is True
+    assert gear["SLING-1"]["overdue"] is False
+    page = next(one for one in report_of_show.pages if "Lifting register" in one)
+    for said in ("TE-2031-BAG-1", "2031-07-20", "1000", "overdue", "The lift leader passes"):
+        assert said in page
+
+
+def test_a_fault_is_told_with_its_evidence(told: dict[str, Any]) -> None:
+    [fault] = told["faults"]
+    assert fault["where"] == "position 3, Boathouse terrace"
+    assert fault["about"] == "Drum 004, 101-way, 60 m"
+    assert [one["kind"] for one in fault["evidence"]] == ["photo"]
+
+
+def test_a_signature_is_told_with_name_key_statement_and_what_changed(
+    told: dict[str, Any], show: worked.Show
+) -> None:
+    signed = {one["sheet"]: one for one in told["signatures"]}
+    line_up = signed["Position 1: line-up"]
+    assert line_up["drawn"].octets is not None
+    assert line_up["key"] == show.phones["Tomas"].kid
+    assert line_up["statement"].startswith("This camera was warm")
+    assert line_up["since"] == []
+    rig = signed["Position 1: rig"]["since"]
+    assert "Legs spread, locked, tied down, level (Position 1: rig)" in rig
+    assert "Boards under on soft ground (Position 1: rig)" not in rig
+    assert signed["Lifting gear: pre-use check"]["drawn"].says == "no name was drawn"
+
+
+def test_every_page_says_which_it_is(report_of_show: Printed) -> None:
+    last = len(report_of_show.pages)
+    for number, page in enumerate(report_of_show.pages, start=1):
+        assert page.endswith(f"page {number} of {last}")
+
+
+def test_an_answer_of_the_next_crew_is_in_the_next_report(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    show.hand_over("All in.")
+    before = gather(show.record())
+    assert all(not one["accepted"] for one in before["lockers"])
+    digest = show.file("Tomas", worked.picture("Cracked hood"), "image/jpeg")
+    exceptions = [
+        {"tag": "VF-2", "text": "Hood cracked", "photo": digest},
+        {"tag": "HEAD-2", "text": "Stiff", "photo": jws.sha256(b"never")},
+    ]
+    body = {"locker": "L2", "seen": "otherwise", "exceptions": exceptions}
+    show.write("Tomas", "locker/L2/accept", "accept", body)
+    show.write("Tomas", "locker/L1/accept", "accept", {"locker": "L1", "seen": "as the report says"})
+    found = printed(show, tmp_path)
+    assert "2 of 14 doors; L2, VF-2: Hood cracked (Tomas Wick)" in found.pages[0]
+    assert "Next crew: otherwise Tomas Wick, Fri 2 May 09:00 VF-2: Hood cracked" in found.words
+    assert "HEAD-2: Stiff photo not arrived" in found.words
+    with pikepdf.open(found.file) as pdf:
+        assert any(
+            one.get("/Filter") == "/DCTDecode" for page in pdf.pages for one in page.get_images().values()
+        )
