@@ -64,5 +64,5 @@ export function doorsOpen(doors, side) {
 /** The due date, where it has passed or will before the show ends. @param {string} tag */
 export function overdue(tag) {
   const due = kitOf(tag)?.dates?.due;
-  return due && due <= definition().ends ? `due ${due}` : null;
+  return due && due < definition().ends ? `due ${due}` : null;
 }

@@ -12,6 +12,12 @@ export function OpenPoints({ report }) {
     { title: "Unserviceable", rows: report.unserviceable, say: unfit, href: kitHref },
     { title: "Suspect", rows: report.suspect, say: unfit, href: kitHref },
     {
+      title: "Used though unfit",
+      rows: report.used_though,
+      say: usedWords,
+      href: kitHref,
+    },
+    {
       title: "Overdue",
       rows: report.overdue,
       say: (/** @type {any} */ row) => `${kitName(row.tag)}: due ${row.due}`,
@@ -77,6 +83,14 @@ export function gapWords({ tag, locker, listed, counted, where, last }) {
   const text = last?.body.text ? `: ${last.body.text}` : "";
   const seen = last && where ? `last: ${placeWord(where)}${text}, ${byWhom(last)}` : "no place written";
   return `${kitName(tag)}, from ${locker}${number}; ${seen}`;
+}
+
+/** @param {any} row */
+function usedWords({ tag, slot, state, assign }) {
+  const said = assign?.body.though?.find((/** @type {any} */ one) => one.tag === tag);
+  const why = said ? `${said.reason}, on the word of ${said.who}` : "no reason given";
+  const at = placeWord(slot.split("/").slice(0, 2).join("/"));
+  return `${kitName(tag)}, ${state}, used at ${at}: ${why}${assign ? `, ${byWhom(assign)}` : ""}`;
 }
 
 /** What is neither back nor accounted for. @param {any} report @returns {import("./shapes.js").Gap[]} */

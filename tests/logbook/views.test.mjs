@@ -211,6 +211,24 @@ test("the report: what the next crew must be told", async () => {
   assert.deepEqual(names(report.accepted), [accept]);
 });
 
+test("what is used though suspect is named with where and why", async () => {
+  const { fold, write } = await outing();
+  await write("eve", "kit/LEN-1/state", "state", { state: "suspect", reason: "soft wide" });
+  assert.deepEqual(views.report(fold, DEFINITION).used_though, []);
+  await write("eve", "position/2/chain/lens", "assign", {
+    tag: "LEN-1",
+    though: [{ tag: "LEN-1", reason: "no other here", who: "the desk" }],
+  });
+  const [used, ...more] = views.report(fold, DEFINITION).used_though;
+  assert.deepEqual(
+    [used?.tag, used?.slot, used?.state, more.length],
+    ["LEN-1", "position/2/chain/lens", "suspect", 0],
+  );
+  assert.equal(/** @type {any} */ (used?.assign?.body.though)[0].reason, "no other here");
+  await write("eve", "kit/LEN-1/state", "state", { state: "serviceable" });
+  assert.deepEqual(views.report(fold, DEFINITION).used_though, []);
+});
+
 test("what an amend adds and moves is in the definition as it stands", async () => {
   const added = {
     id: "3",

@@ -11,6 +11,7 @@ from server.logbook.steps import sheets
 from server.logbook.values import standing
 from server.logbook.views.carried import unfit_together
 from server.logbook.views.definition import Definition, amended
+from server.logbook.views.in_use import used_though
 from server.logbook.views.position import given_up, signed_state
 from server.logbook.views.reconcile import reconcile
 from server.logbook.views.sheet import signatures_on
@@ -34,6 +35,7 @@ def report(fold: Fold, definition: Definition) -> View:
         **reconcile(held, now),
         "unserviceable": _in_state(held, now["kit"], "unserviceable"),
         "suspect": _in_state(held, now["kit"], "suspect"),
+        "used_though": used_though(held, now["kit"]),
         "carried": unfit_together(held, now["kit"]),
         "overdue": [
             {"tag": one["tag"], "due": one["dates"]["due"]}

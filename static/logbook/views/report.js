@@ -6,6 +6,7 @@ import { sheets } from "../sheets.js";
 import { standing } from "../values.js";
 import { unfitTogether } from "./carried.js";
 import { amended } from "./definition.js";
+import { usedThough } from "./in-use.js";
 import { givenUp, signedState } from "./position.js";
 import { reconcile } from "./reconcile.js";
 import { signaturesOn } from "./sheet.js";
@@ -20,7 +21,7 @@ import { countingOf, stateOf, valuesShown } from "./shown.js";
  * What is missing, extra, away, astray or not counted is as `reconcile` says; `heard` is the latest that each device
  * wrote of what is here, by its own clock.
  * @typedef {import("./reconcile.js").Reconciled & {unserviceable: Unfit[], suspect: Unfit[],
- *   carried: import("./carried.js").UnfitTogether[],
+ *   used_though: import("./in-use.js").UsedThough[], carried: import("./carried.js").UnfitTogether[],
  *   overdue: {tag: string, due: string}[], disputed: string[], unsigned: string[],
  *   changed: {sheet: string, subjects: string[]}[],
  *   not_arrived: {key: string, person: string, gaps: [number, number][]}[],
@@ -43,6 +44,7 @@ export function reportView(fold, definition) {
     ...reconcile(held, now),
     unserviceable: inState(held, kit, "unserviceable"),
     suspect: inState(held, kit, "suspect"),
+    used_though: usedThough(held, kit),
     carried: unfitTogether(held, kit),
     overdue: kit.flatMap(({ tag, dates }) =>
       dates?.due && dates.due < ends ? [{ tag, due: dates.due }] : [],
