@@ -8,7 +8,7 @@ from marshmallow import Schema, fields, validate
 
 from server.crew import jws
 from server.crew.sessions import needs_card, needs_card_even_revoked, writer
-from server.logbook import sync
+from server.logbook import assess, sync
 from server.logbook.files import LARGEST_MIB, keep, octets_of
 from server.logbook.models import Log
 from server.logbook.own import repeat_revocations
@@ -184,6 +184,19 @@ def get_file(address: dict[str, str], sha256: str) -> Response:
     response.headers["Content-Disposition"] = "attachment"
     response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     return response
+
+
+@routes.route("/assess/<string:name>", methods=["POST"])
+@routes.response(200, assess.AssessmentAnswer)
+@routes.problems(400, 401, 403, 413, 422)
+@routes.doc(requestBody={"required": True, "content": {"application/json": {"schema": assess.INPUT}}})
+@needs_card
+@at_most(assess.LARGEST_MIB, "Send fewer readings.")
+@routes.arguments(assess.OfComputation, location="path")
+def compute(address: dict[str, str], name: str) -> dict[str, Any]:
+    """Compute a verdict from raw inputs; numbers may be decimal strings. Nothing is kept."""
+    del address
+    return assess.answer(name, request.get_data())
 
 
 def _follow_up(unit: str) -> None:
