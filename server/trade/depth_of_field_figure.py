@@ -8,6 +8,7 @@ from server.trade import figure as pen
 from server.trade import sharpness, thin_lens
 from server.trade.depth_of_field import Inputs, assess
 from server.trade.figure_scale import Scale, ticks
+from server.trade.figure_sheet import Sheet
 
 TITLE = "Depth of field"
 LENS, LEFT, RIGHT, LINE = 20.0, 44.0, 312.0, 62.0
@@ -24,7 +25,7 @@ def draw(inputs: Inputs) -> str:
         for limit in thin_lens.limits(inputs.focal_length_mm, inputs.f_number, c, 1000 * inputs.distance_m)
     )
     along = _along(inputs, near, far)
-    sheet = pen.Sheet()
+    sheet = Sheet()
     sheet.say("Sharp, in metres from the lens.", heavy=True)
     sheet.put(LINE + 52, *_line(inputs, near, far, along), ticks(along, LINE + 26))
     sheet.say(f"Rope: sharp from {_metres(near, far - near)} to {_metres(far, far - near)}.")

@@ -8,24 +8,23 @@ colour. A figure is `WIDTH` units wide, shown at a phone's width, so that no wor
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from html import escape
 
 WIDTH = 340.0
 EDGE = 8.0
 SIZE = 17.0
 LEADING = 22.0
-WIDE = 0.52
-"""The breadth of a letter over its height: more than the app's own face has, so that others fit too."""
+WIDE = 0.48
+"""The breadth of a letter over its height: a little more than the app's own face has, so that others fit too."""
 FIRM = "\N{NO-BREAK SPACE}"
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def short(figure: float) -> str:
-    """A figure as it is written into a drawing: three digits, whole numbers whole."""
+    """A figure as it is written into a drawing: three digits, whole numbers whole, nothing beyond a millionth."""
     digits = f"{abs(figure):.2e}"
-    places = max(0, 2 - int(digits.partition("e")[2])) if figure else 0
+    places = min(6, max(0, 2 - int(digits.partition("e")[2]))) if figure else 0
     text = f"{figure:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in ("-0", "") else text
@@ -40,7 +39,7 @@ def fine(figure: float, apart: float) -> str:
 
 def amount(figure: float, of: str) -> str:
     """A figure and its unit, which no line parts."""
-    return f"{short(figure)}{FIRM}{of}"
+    return f"{short(figure)}{'' if of == '°' else FIRM}{of}"
 
 
 def unit(length: float) -> str:
@@ -128,6 +127,17 @@ def ring(x: float, y: float, radius: float = 7, tone: str = "dark-rope") -> str:
     )
 
 
+def tag_on_string(x: float, y: float) -> str:
+    """A tag on a string, hung at x, y: overdue, or not to be used."""
+    string = rule(f"M{unit(x)} {unit(y)}q3 5 0 8", width=2, tone="dark-rope")
+    return string + rule(f"M{unit(x - 7)} {unit(y + 12)}l7 -5l7 5v12h-14z", width=2.6, paper=True)
+
+
+def hook(x: float, y: float) -> str:
+    """A hook, its mouth at x, y, hung from above."""
+    return rule(f"M{unit(x)} {unit(y - 22)}v10M{unit(x - 7)} {unit(y - 3)}a7 7 0 1 0 7 -9", width=4)
+
+
 def hole(x: float, y: float, width: float, height: float) -> str:
     """The dashed outline, round x, y, of what is not there or does not hold."""
     return rule(box(x - width / 2, y - height / 2, width, height), width=2.6, tone="alarm", dash="5 4")
@@ -179,35 +189,3 @@ def wrapped(text: str, width: float) -> list[str]:
             lines.append("")
         lines[-1] = f"{lines[-1]} {word}".strip()
     return [line for line in lines if line]
-
-
-class Sheet:
-    """A figure in the making: words and strokes, one below the other."""
-
-    def __init__(self) -> None:
-        self._height = EDGE
-        self._drawn: list[str] = []
-
-    def put(self, height: float, *strokes: str) -> None:
-        """Strokes, their origin at the left edge below what is there."""
-        self._drawn.append(moved(0, self._height, *strokes))
-        self._height += height
-
-    def say(self, text: str, *, tone: str = "ink", heavy: bool = False) -> None:
-        """Words over the whole width."""
-        for line in wrapped(text, WIDTH - 2 * EDGE):
-            self.put(LEADING, words(EDGE, SIZE, line, tone=tone, heavy=heavy))
-
-    def gap(self, height: float = 8) -> None:
-        """Room."""
-        self._height += height
-
-    def svg(self, title: str, described: Sequence[str]) -> str:
-        """The document: its title, and the sentences that say to a listener what is drawn."""
-        wide, high = unit(WIDTH), unit(self._height + EDGE)
-        said = plain(" ".join(described).replace(FIRM, " "))
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="figure" role="img" viewBox="0 0 {wide} {high}" '
-            f'width="{wide}" height="{high}" font-family="sans-serif" font-size="{unit(SIZE)}">'
-            f"<title>{plain(title)}</title><desc>{said}</desc>{''.join(self._drawn)}</svg>\n"
-        )

@@ -7,6 +7,7 @@ import math
 from server.trade import figure as pen
 from server.trade import sharpness, thin_lens
 from server.trade.figure_scale import Scale
+from server.trade.figure_sheet import Sheet
 from server.trade.lens_tracking import Fit, Inputs, Reading, assess, fit
 
 TITLE = "Lens tracking"
@@ -27,7 +28,7 @@ def _curve(inputs: Inputs, found: Fit, limit: float) -> str:
     most = _frame(found, drawn, limit)
     down = Scale(-most, most, HIGH, 0)
     across = _across(inputs)
-    sheet = pen.Sheet()
+    sheet = Sheet()
     sheet.say("Shift of the image.", heavy=True)
     sheet.say(
         "The ring's own index is taken off." if found.told_apart else "As read: too few focal lengths to fit."
@@ -140,7 +141,7 @@ def _key(found: Fit, limit: float, *, cut: bool) -> list[str]:
     return [*key, "Arrow: goes on beyond the frame."] if cut else key
 
 
-def _table(sheet: pen.Sheet, inputs: Inputs, found: Fit, drawn: list[float]) -> None:
+def _table(sheet: Sheet, inputs: Inputs, found: Fit, drawn: list[float]) -> None:
     sheet.put(pen.LEADING, *_row(("mm", "shift µm", "trust µm"), "soft"))
     for one, shift, sigma in zip(inputs.readings, drawn, found.sigmas, strict=True):
         cells = (pen.short(one.focal_length_mm), pen.short(1000 * shift), f"±{pen.short(1000 * sigma)}")
@@ -157,7 +158,7 @@ def _row(cells: tuple[str, str, str], tone: str) -> list[str]:
 def _by_eye(inputs: Inputs) -> str:
     """No figures: the zoom from wide to long, a knot where it was seen sharp, a hole where soft."""
     soft = {"holds": "", "soft-wide": "wide", "soft-between": "between"}[inputs.answer or "holds"]
-    sheet = pen.Sheet()
+    sheet = Sheet()
     sheet.say("Through the zoom, by eye.", heavy=True)
     places = (("wide", 56.0), ("between", 170.0), ("long", 284.0))
     strokes = [pen.rope(pen.path((pen.EDGE, 30), (pen.WIDTH - pen.EDGE, 30)))]

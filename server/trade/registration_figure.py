@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from server.trade import figure as pen
 from server.trade import registration_zones as zoned
 from server.trade import scanning
+from server.trade.figure_sheet import Sheet
 from server.trade.registration import Inputs, assess, fits
 from server.trade.registration_terms import Point, size
 
@@ -29,7 +30,7 @@ def _maps(inputs: Inputs) -> str:
     before = {channel: one.points for channel, one in found.items()}
     after = {channel: one.left for channel, one in found.items()}
     larger = _larger([*before.values(), *after.values()])
-    sheet = pen.Sheet()
+    sheet = Sheet()
     sheet.say("Channels against green, the dots.", heavy=True)
     sheet.say(f"Drawn {pen.short(larger)} times larger.")
     for heading, points in (("As read", before), ("After turning what is told apart", after)):
@@ -163,7 +164,7 @@ def _by_eye(inputs: Inputs) -> str:
     aspect, answers = scanning.ASPECTS[inputs.aspect], inputs.zones or {}
     judged = zoned.judged(answers, scanning.SYSTEMS[inputs.system], inputs.limits())
     says = {True: "within", False: "beyond", None: "cannot tell"}
-    sheet = pen.Sheet()
+    sheet = Sheet()
     sheet.say("By eye, the worst channel in each zone.", heavy=True)
     beyond = False in judged.values()
     places = (0.0, (zoned.ZONE_1_RADIUS + aspect / 2) / 2, aspect / 2 - 0.06)
