@@ -32,7 +32,7 @@ def answers(path: Path) -> list[Answer]:
         raise BadCases(f'{path} has no "kinds": a path from there, or the kinds themselves')
     if not isinstance(stated.get("cases"), list):
         raise BadCases(f'{path} has no list "cases"')
-    return [_answer(kinds, case) for case in stated["cases"]]
+    return [answer(kinds, case) for case in stated["cases"]]
 
 
 def phone_answers(path: Path) -> list[Answer]:
@@ -51,7 +51,8 @@ def phone_answers(path: Path) -> list[Answer]:
     return found
 
 
-def _answer(kinds: dict[str, Any], case: dict[str, Any]) -> Answer:
+def answer(kinds: dict[str, Any], case: dict[str, Any]) -> Answer:
+    """The answer to one case, with the views that it asks for. Raises BadCases."""
     try:
         history = History(
             case["log"],
@@ -66,10 +67,10 @@ def _answer(kinds: dict[str, Any], case: dict[str, Any]) -> Answer:
     except (KeyError, TypeError) as fault:
         raise BadCases(f"the case {case.get('name', 'without a name')} lacks {fault}") from None
     folded = fold(history)
-    answer = folded.answer()
+    found = folded.answer()
     if "views" in case:
-        answer["views"] = [_view(folded, case, *asked) for asked in case["views"]]
-    return answer
+        found["views"] = [_view(folded, case, *asked) for asked in case["views"]]
+    return found
 
 
 def _view(folded: Fold, case: dict[str, Any], name: str, *of: str) -> object:

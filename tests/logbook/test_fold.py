@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from server.logbook import cases, kinds, views
 from server.logbook.cases import BadCases, answers, phone_answers
 from server.logbook.fold import Fold, History, fold
 
@@ -17,6 +18,8 @@ CASES: list[dict[str, Any]] = [
     for name in ("cases", "random")
     for case in json.loads((VECTORS / f"{name}.json").read_text())["cases"]
 ]
+
+VIEWED: list[dict[str, Any]] = json.loads((VECTORS / "views.json").read_text())["cases"]
 
 
 def history(case: dict[str, Any]) -> History:
@@ -47,7 +50,22 @@ def test_one_entry_at_a_time_is_the_same_as_all_at_once(case: dict[str, Any]) ->
     assert slow.answer() == case["expect"]
 
 
-@pytest.mark.parametrize("name", ["cases", "random"])
+@pytest.mark.parametrize("case", VIEWED, ids=lambda case: case["name"])
+def test_the_views_answer_as_the_vectors_do_in_any_order(case: dict[str, Any]) -> None:
+    assert cases.answer(kinds.load(), case) == case["expect"]
+    order = random.Random(case["name"])  # noqa: S311 - an order, not a secret
+    parts = ("cards", "entries", "carried_over")
+    shuffled = {part: order.sample(case[part], len(case[part])) for part in parts}
+    assert cases.answer(kinds.load(), case | shuffled) == case["expect"]
+
+
+def test_each_view_has_a_case() -> None:
+    closed_list = {"sheet", "locker", "position", "kit", "gates", "signatures", "devices", "report"}
+    assert closed_list <= set(views.__all__)
+    assert closed_list <= {asked[0] for case in VIEWED for asked in case["views"]}
+
+
+@pytest.mark.parametrize("name", ["cases", "random", "views"])
 def test_server_and_phone_answer_a_file_alike(name: str) -> None:
     file = VECTORS / f"{name}.json"
     assert answers(file) == phone_answers(file)
