@@ -7,7 +7,7 @@ from flask_smorest import Api
 import server.kit.index
 import server.logbook.revoked
 import server.shows.index  # noqa: F401 - all listen to what is stored
-from server import migrations, problem, shell
+from server import migrations, problem, shell, trust
 from server.crew import api as crew
 from server.crew.sessions import check_origin
 from server.handover import api as handover
@@ -42,6 +42,7 @@ def create_app(settings: Settings) -> Flask:
     for room in (crew, logbook, kit, shows, handover):
         api.register_blueprint(room.routes)
     app.register_blueprint(shell.shell)
+    app.register_blueprint(trust.pages)
     app.before_request(check_origin)
     app.after_request(_guard)
     return app

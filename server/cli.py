@@ -1,23 +1,25 @@
 """`handline`: the program's commands. Each is thin: it reads its arguments and calls its room."""
 
 import json
-import socket
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import BinaryIO, TextIO
+from typing import Any, BinaryIO, TextIO
 
 import click
 from flask import Flask
 
 from server.app import create_app
+from server.authority import NoAuthority
 from server.crew.invite import CannotInvite, invite
-from server.settings import CHECKLISTS, BadSetting, Settings
+from server.host import BadHost, Host
+from server.settings import CHECKLISTS, BadSetting, Settings, served_last
 from server.setup import NoUnit, make_tables, only_unit, seed_demo
 from server.store import reading, writing
+from server.truck import Truck
+from server.trust import TRUCK
 
-HOST = "127.0.0.1"
 PORT = 8000
 
 
@@ -26,14 +28,27 @@ def main() -> None:
     """Handline: the whole job of an outside-broadcast crew, on phones with no signal."""
 
 
+def _serves(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the options that say where it serves."""
+    for option in (
+        click.option("--trust-port", type=int, help="Where /trust is by plain HTTP; the port after --port."),
+        click.option(
+            "--site", metavar="HOST", help="Serve the truck's network by HTTPS as this name or address."
+        ),
+        click.option("--port", default=PORT, help="Where to listen."),
+    ):
+        command = option(command)
+    return command
+
+
 @main.command()
-@click.option("--port", default=PORT, help="Where to listen.")
-def demo(port: int) -> None:
+@_serves
+def demo(port: int, site: str | None, trust_port: int | None) -> None:
     """Seed the demo's unit and show where they are missing, print invitations, and serve."""
-    app = _app(port)
+    app = _app_at(port, site, trust_port)
     with app.app_context():
+        make_tables()
         invitations = seed_demo()
-    click.echo(f"Handline is at {app.config['HANDLINE_SITE']}.")
     click.echo("Open an invitation, each on a phone or in a browser profile of its own:")
     for one in invitations:
         click.echo(f"  {one.name} ({', '.join(one.roles)})\n    link {one.link}\n    code {one.code}")
@@ -41,11 +56,12 @@ def demo(port: int) -> None:
 
 
 @main.command()
-@click.option("--port", default=PORT, help="Where to listen.")
-def serve(port: int) -> None:
+@_serves
+def serve(port: int, site: str | None, trust_port: int | None) -> None:
     """Serve what is there."""
-    app = _app(port)
-    click.echo(f"Handline is at {app.config['HANDLINE_SITE']}")
+    app = _app_at(port, site, trust_port)
+    with app.app_context():
+        make_tables()
     _serve(app, port)
 
 
@@ -65,7 +81,7 @@ def check(folder: Path) -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print {code, link} as JSON.")
 def invite_person(name: str, roles: str, person: str | None, *, as_json: bool) -> None:
     """Invite somebody to this server's unit."""
-    with _inside(_app(PORT)), writing() as session:
+    with _inside(_app()), writing() as session:
         try:
             made = invite(
                 session, only_unit(session), name, [role.strip() for role in roles.split(",")], person
@@ -85,7 +101,7 @@ def revoke(device: str) -> None:
     """Revoke a device by its key's thumbprint: what it wrote until now stands, later entries do not count."""
     from server.revoke import revoke_device
 
-    with _inside(_app(PORT)), writing() as session:
+    with _inside(_app()), writing() as session:
         click.echo(revoke_device(session, only_unit(session), device))
 
 
@@ -96,7 +112,7 @@ def import_list(file: Path, *, dry_run: bool) -> None:
     """Take a kit list (CSV) in: all of it, or none where a row is bad."""
     from server.kit.commands import import_kit
 
-    with _inside(_app(PORT)), writing() as session:
+    with _inside(_app()), writing() as session:
         click.echo(import_kit(session, only_unit(session), file, dry_run=dry_run))
 
 
@@ -106,7 +122,7 @@ def export_list(out: Path) -> None:
     """Write the kit as it stands to OUT.csv or OUT.json."""
     from server.kit.commands import export_kit
 
-    with _inside(_app(PORT)), reading() as session:
+    with _inside(_app()), reading() as session:
         click.echo(export_kit(session, only_unit(session), out))
 
 
@@ -115,7 +131,7 @@ def rebuild_kit() -> None:
     """Make the index of the kit again from the entries."""
     from server.kit.commands import rebuild_index
 
-    with _inside(_app(PORT)), writing() as session:
+    with _inside(_app()), writing() as session:
         click.echo(rebuild_index(session, only_unit(session)))
 
 
@@ -129,7 +145,7 @@ def handover(show: str, out: Path) -> None:
     from server.handover.report import report
     from server.handover.seal import NoCertificate
 
-    app = _app(PORT)
+    app = _app()
     with _inside(app), reading() as session:
         try:
             octets = report(session, only_unit(session), show, app.config["HANDLINE_DATA"])
@@ -180,13 +196,37 @@ def assess(name: str | None, file: TextIO, figure: Path | None, *, wants_list: b
     sys.exit(prompt.run(name, file, sys.stdout, sys.stderr, figure))
 
 
-def _app(port: int) -> Flask:
+def _app() -> Flask:
     try:
-        app = create_app(Settings.read(site=f"http://{HOST}:{port}"))
-        with app.app_context():
-            make_tables()
+        return create_app(Settings.read())
     except BadSetting as fault:
         raise click.ClickException(str(fault)) from None
+
+
+def _app_at(port: int, site: str | None, trust_port: int | None) -> Flask:
+    """The app that is served at a port, on the truck's network if a host is given; what it is called is said."""
+    from server.serve import PortInUse, check_ports
+
+    try:
+        host = Host.read(site) if site is not None else None
+        settings = Settings.read(site=host.site(port) if host else f"http://127.0.0.1:{port}")
+        truck = Truck.at(settings, host, port, trust_port or port + 1) if host else None
+        check_ports(port, truck)
+        app = create_app(settings)
+    except BadHost as fault:
+        raise click.ClickException(f"--site: {fault}") from None
+    except (BadSetting, NoAuthority, PortInUse) as fault:
+        raise click.ClickException(str(fault)) from None
+    app.config[TRUCK] = truck
+    before = served_last(settings.data)
+    if before not in {None, settings.site}:
+        click.echo(
+            f"It was at {before} before: phones that enrolled there do not know it by its new address."
+        )
+    settings.remember_site()
+    click.echo(f"Handline is at {settings.site}")
+    if truck:
+        click.echo(truck.said())
     return app
 
 
@@ -200,14 +240,6 @@ def _inside(app: Flask) -> Iterator[None]:
 
 
 def _serve(app: Flask, port: int) -> None:
-    from server.serve import Serving
+    from server import serve as serving
 
-    with socket.socket() as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((HOST, port))
-        except OSError:
-            raise click.ClickException(
-                f"port {port} is in use: end what listens there, or give --port"
-            ) from None
-    Serving(app, HOST, port).run()
+    serving.serve(app, port, app.config[TRUCK])

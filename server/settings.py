@@ -9,6 +9,8 @@ from urllib.parse import urlsplit
 CHECKLISTS = Path(__file__).parent.parent / "checklists"
 """The folder of unit definitions that comes with the program."""
 
+DEFAULT_SITE = "http://127.0.0.1:8000"
+
 
 class BadSetting(ValueError):  # noqa: N818 - said to whoever starts the program, by this name
     """A setting that cannot be used; the message names it and says what to do."""
@@ -27,14 +29,15 @@ class Settings:
     site: str
 
     @classmethod
-    def read(cls, environ: Mapping[str, str] = os.environ, site: str = "http://127.0.0.1:8000") -> "Settings":
+    def read(cls, environ: Mapping[str, str] = os.environ, site: str | None = None) -> "Settings":
         """The settings of this environment; `site` is used where HANDLINE_SITE is not set.
 
-        Raises BadSetting.
+        Without either it is the site that was served last from this data folder. Raises BadSetting.
         """
         data = Path(environ.get("HANDLINE_DATA") or ".handline").absolute()
         database = environ.get("HANDLINE_DATABASE") or f"sqlite:///{data / 'handline.sqlite'}"
-        return cls(_database(database), data, _origin(environ.get("HANDLINE_SITE") or site))
+        named = environ.get("HANDLINE_SITE") or site or served_last(data) or DEFAULT_SITE
+        return cls(_database(database), data, _origin(named))
 
     @property
     def secure(self) -> bool:
@@ -54,6 +57,16 @@ class Settings:
             ) from None
         if not os.access(self.data, os.R_OK | os.W_OK | os.X_OK):
             raise BadSetting(f"HANDLINE_DATA: the folder {self.data} cannot be read and written by this user")
+
+    def remember_site(self) -> None:
+        """Keep the site that is served now, for the commands that make links while it is."""
+        (self.data / "site").write_text(f"{self.site}\n")
+
+
+def served_last(data: Path) -> str | None:
+    """The site that was served last from this data folder, if one was."""
+    kept = data / "site"
+    return kept.read_text().strip() if kept.is_file() else None
 
 
 def _database(url: str) -> str:
