@@ -1,5 +1,4 @@
 // Codes on labels: reading one from a picture, and what tag it names.
-import { prepareZXingModule, BarcodeDetector as SelfHosted } from "barcode-detector/ponyfill";
 
 /** @typedef {{ detect: (picture: any) => Promise<{ rawValue: string }[]> }} Reader */
 
@@ -10,7 +9,12 @@ let reader = null;
 
 /** The browser's own reader where it knows these codes; else the one that came with the app. */
 export function codeReader() {
-  reader ??= ownReader().then((own) => own ?? selfHosted());
+  reader ??= ownReader()
+    .then((own) => own ?? selfHosted())
+    .catch((error) => {
+      reader = null;
+      throw error;
+    });
   return reader;
 }
 
@@ -21,8 +25,9 @@ async function ownReader() {
   return known?.includes("qr_code") ? new Own({ formats: FORMATS }) : null;
 }
 
-/** @returns {Reader} */
-function selfHosted() {
+/** Loaded when a code is to be read: the app starts without it. @returns {Promise<Reader>} */
+async function selfHosted() {
+  const { prepareZXingModule, BarcodeDetector: SelfHosted } = await import("barcode-detector/ponyfill");
   prepareZXingModule({
     overrides: { locateFile: () => "/static/vendor/barcode/zxing_reader.wasm" },
   });
