@@ -62,12 +62,24 @@ export function stepView(subject) {
   return sheetView(sheetIdOf(subject))?.steps.find((view) => view.subject === subject);
 }
 
-/** The people of the show, and whoever writes here. */
+/** The people of the show, whoever writes here, and whoever else wrote in it. */
 export function people() {
-  const writers = book.writers.value.filter(
-    ({ person }) => !definition().people.some((one) => one.person === person),
-  );
-  return [...definition().people, ...writers];
+  const { held } = current().fold;
+  /** @type {import("./shapes.js").Person[]} */
+  const cards = held.devices().flatMap((/** @type {string} */ kid) => held.cardsOfKey(kid));
+  const found = new Map(definition().people.map((one) => [one.person, one]));
+  for (const { person, name, roles } of [...book.writers.value, ...cards]) {
+    if (!found.has(person) && !roles.includes("server")) found.set(person, { person, name, roles });
+  }
+  return [...found.values()];
+}
+
+/** Who writes by a key, as its cards say. @param {string} kid */
+export function personOfKey(kid) {
+  const persons = current()
+    .fold.held.cardsOfKey(kid)
+    .map((/** @type {{ name: string }} */ { name }) => name);
+  return [...new Set(persons)].join(", ") || kid.slice(0, 10);
 }
 
 /** @param {string | null | undefined} person */

@@ -2,6 +2,7 @@ import { html } from "htm/preact";
 import { useEffect, useState } from "preact/hooks";
 import { book, saveToFile, syncNow } from "../logbook/book.js";
 import { toOffer } from "../logbook/outbox.js";
+import { Heads } from "../parts/heads.js";
 import { Page, Trouble } from "../parts/page.js";
 import { sentence } from "../parts/server.js";
 
@@ -36,6 +37,7 @@ export function UnsentScreen() {
     <${Rows} title="Refused by the server, kept here" rows=${book.refused.value} />
     <${Rows} title="Dropped: the server had them and has them no more. Offered again" rows=${book.dropped.value} />
     <${Rows} title="Waiting to go" rows=${rows.filter(({ state }) => state !== "dropped")} />
+    ${book.show.value && html`<${Heads} />`}
   </${Page}>`;
 }
 
