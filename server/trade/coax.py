@@ -58,6 +58,13 @@ class Inputs:
             )
         if self.second_mhz == self.known_mhz:
             raise InputError(("second_mhz", "is the frequency of the first; give another, in MHz"))
+        if loss_db_per_100m(self) <= 0:
+            raise InputError(
+                (
+                    "second_loss_db_per_100m",
+                    "with the first gives no loss at that frequency; look up both, dB/100 m",
+                )
+            )
 
     def mhz(self) -> float:
         """The frequency that must get through."""
@@ -91,13 +98,6 @@ def loss_db_per_100m(inputs: Inputs) -> float:
 def assess(inputs: Inputs) -> Assessment:
     """Against what is made up at the other end; what the scaling may hide is not called within."""
     per_100m = loss_db_per_100m(inputs)
-    if per_100m <= 0:
-        raise InputError(
-            (
-                "second_loss_db_per_100m",
-                "with the first gives no loss at that frequency; look both up again, dB/100 m",
-            )
-        )
     loss, most = per_100m * inputs.length_m / 100, inputs.most_db
     one_point = inputs.second_mhz is None and inputs.mhz() != inputs.known_mhz
     at_worst = loss * (1 + LOW_BY_PERCENT / 100) if one_point else loss
