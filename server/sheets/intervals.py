@@ -11,7 +11,10 @@ from .row import Row
 
 @dataclass(frozen=True)
 class Interval:
-    """One rule: `months` from one examination to the next due; `limb` is the statute's, if it has one."""
+    """One rule: `months` from one examination to the next due; `limb` is the statute's, if it has one.
+
+    `after` are events of the unit after which an examination or test is asked for, whatever its date.
+    """
 
     id: str
     of: str
@@ -20,6 +23,7 @@ class Interval:
     rule: str
     status: str
     also_after: str
+    after: tuple[str, ...]
     where: Where
 
 
@@ -31,7 +35,7 @@ def read_intervals(path: Path, faults: list[Fault]) -> dict[str, Interval]:
     intervals: dict[str, Interval] = {}
     page = Row(value, faults, ("intervals",))
     for inner in page.list("intervals"):
-        row = Row(inner, faults, ("id", "of", "months", "rule", "status", "also_after"), ("limb",))
+        row = Row(inner, faults, ("id", "of", "months", "rule", "status", "also_after"), ("limb", "after"))
         interval = Interval(
             id=row.name("id"),
             of=row.text("of"),
@@ -40,6 +44,7 @@ def read_intervals(path: Path, faults: list[Fault]) -> dict[str, Interval]:
             rule=row.text("rule"),
             status=row.text("status"),
             also_after=row.text("also_after"),
+            after=row.words("after"),
             where=row.where,
         )
         if interval.id in intervals:

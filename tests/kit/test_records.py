@@ -176,7 +176,7 @@ def test_state_and_place_of_all_logs_stand_side_by_side_unless_one_replaces_the_
     assert chief.answers("show-a", [suspect]) == ["stored"]
     other = chief.write("show-b", "kit/CAM-1/state", "state", body={"state": "serviceable"})
     assert chief.answers("show-b", [other]) == ["stored"]
-    said = [(one["log"], one["body"]["state"]) for one in item(chief, "CAM-1")["state"]]
+    said = [(one["log"], one["state"]) for one in item(chief, "CAM-1")["states"]]
     assert said == [("show-a", "suspect"), ("show-b", "serviceable")]
     proved = chief.write(
         "show-b",
@@ -186,7 +186,7 @@ def test_state_and_place_of_all_logs_stand_side_by_side_unless_one_replaces_the_
         replaces=[name_of(suspect), name_of(other)],
     )
     assert chief.answers("show-b", [proved]) == ["stored"]
-    assert [one["log"] for one in item(chief, "CAM-1")["state"]] == ["show-b"]
+    assert [one["log"] for one in item(chief, "CAM-1")["states"]] == ["show-b"]
     assert rebuilt(app) == indexed(app)
 
 
