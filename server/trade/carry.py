@@ -1,6 +1,7 @@
 """Who carries how much of this load, and who takes the worst of it?
 
-Shares as in `bearers.py`; a bearer takes one handle or both of one end. On a slope, lifting straight up, the
+Shares as in `bearers.py`; a bearer takes one handle or both of one end. Where the centre of gravity is not known,
+each end is weighed with the other held level: u = (lower - upper)/(lower + upper). On a slope, lifting straight up, the
 lower end takes 1/2 + u/2 + (h/L) tan(theta), h the height of the centre of gravity square to the line of the
 handles: u grows by 2 (h/L) tan(theta). Guidelines as in `guidelines.py`.
 """
@@ -13,9 +14,11 @@ from dataclasses import dataclass
 from server.trade import bearers, guidelines
 from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import choice, quantity
+from server.trade.errors import InputError
 from server.trade.fields import shown
 
 PASSED_BY = "a competent person"
+LIKELY = ("equal springs", "the product rule")
 LOWER, UPPER = ("lower_left", "lower_right"), ("upper_left", "upper_right")
 CAUTIONS = (
     "Think first of not carrying: wheels, the vehicle nearer, lens and head off and packed, more people.",
@@ -32,12 +35,19 @@ class Inputs:
 
     load_kg: float = quantity("load", "kg", 0.1, 1000, "with the stretcher, if it lies on one")
     bearers: float = quantity("bearers", "people", 2, 4, default=4, whole=True)
-    u: float = quantity(
+    u: float | None = quantity(
         "centre of gravity lengthwise",
         "",
         -1,
         1,
-        "in half lengths from the middle; 1 is the lower or leading end",
+        "in half lengths from the middle; 1 is the lower or leading end; or weigh both ends",
+        default=None,
+    )
+    lower_end_kg: float | None = quantity(
+        "lower or leading end, weighed", "kg", 0, 1000, "the other end held level", default=None
+    )
+    upper_end_kg: float | None = quantity(
+        "upper or following end, weighed", "kg", 0, 1000, "the other end held level", default=None
     )
     v: float = quantity("centre of gravity left", "", -1, 1, "in half widths from the middle; 1 is the left")
     handles: str = choice("handles", "four", "stretcher", default="four")
@@ -60,11 +70,37 @@ class Inputs:
     )
     per_minute: float = quantity("lifts a minute", "1/min", 0, 30, default=0.5)
     twist_deg: float = quantity("twist of the body", "deg", 0, 135, default=0)
+    likely_by: str = choice(
+        "likely by", *LIKELY, help="which of two rules, where statics leave it open", default=LIKELY[0]
+    )
+
+    def __post_init__(self) -> None:
+        ends = (self.lower_end_kg, self.upper_end_kg)
+        if self.u is not None and ends != (None, None):
+            raise InputError(("u", "is given beside the weighed ends; give u, or both ends in kg"))
+        if self.u is None:
+            missing = [
+                (name, "is missing; give both ends in kg, 0 to 1000, or u, -1 to 1")
+                for name, one in zip(("lower_end_kg", "upper_end_kg"), ends, strict=True)
+                if one is None
+            ]
+            if len(missing) == 2:
+                raise InputError(("u", "is missing; give -1 to 1, or weigh both ends, in kg"))
+            if missing or not sum(one or 0 for one in ends):
+                raise InputError(
+                    *missing or [("lower_end_kg", "is 0 with the other end; weigh again, in kg")]
+                )
+
+    def lengthwise(self) -> float:
+        """u as given, or from the ends as weighed."""
+        if self.u is not None:
+            return self.u
+        return bearers.from_end_weights(self.lower_end_kg or 0, self.upper_end_kg or 0)
 
 
 def lower_end_u(inputs: Inputs) -> float:
     """u as the bearers feel it on the slope; beyond 1 the load tips over the lower end."""
-    return inputs.u + 2 * inputs.cg_height_ratio * math.tan(math.radians(inputs.slope_deg))
+    return inputs.lengthwise() + 2 * inputs.cg_height_ratio * math.tan(math.radians(inputs.slope_deg))
 
 
 def hands(people: int, u: float) -> dict[str, tuple[int, ...]]:
@@ -97,11 +133,15 @@ def assess(inputs: Inputs) -> Assessment:
             findings=("The centre of gravity lies outside the handles on this slope: the load tips.",),
             advice=("Lower the load between the handles, turn it, or take another way.",),
             cautions=CAUTIONS,
-            basis=_basis(people),
+            basis=_basis(inputs),
             passed_by=PASSED_BY,
         )
     least, most = bearers.ends(u, inputs.v, within)
-    likely = bearers.likely(u, inputs.v, within)
+    likely = (
+        bearers.likely(u, inputs.v, within)
+        if inputs.likely_by == LIKELY[0]
+        else bearers.product_rule(u, inputs.v)
+    )
     taken = {
         f"{name}_{word}_kg": inputs.load_kg * sum(part[place] for place in places)
         for name, places in held.items()
@@ -132,7 +172,7 @@ def assess(inputs: Inputs) -> Assessment:
         findings=(*findings, *beyond),
         advice=_cures(inputs, bool(beyond)),
         cautions=CAUTIONS,
-        basis=_basis(people),
+        basis=_basis(inputs),
         passed_by=PASSED_BY,
     )
 
@@ -164,12 +204,13 @@ def _cures(inputs: Inputs, beyond: bool) -> tuple[str, ...]:
     return tuple(cures)
 
 
-def _basis(people: int) -> tuple[str, ...]:
+def _basis(inputs: Inputs) -> tuple[str, ...]:
     return (
-        "Rigid load, lifted straight up; least and most are bounds from statics, likely takes equal springs.",
+        f"Rigid load, lifted straight up; least and most are bounds from statics, likely takes {inputs.likely_by}"
+        + (".", " (a question-and-answer page, second-hand).")[inputs.likely_by != LIKELY[0]],
         "One person: INDG143 filter, from memory, an editable house limit; rate and twist multiplied in our own order.",
         "Team fraction: HSE L23 para 120, second-hand."
-        if people < 4
+        if inputs.bearers < 4
         else "Team fraction for four: none is published; 1/2 is HSE's for three (L23 para 120, second-hand).",
         "Guidelines, none a legal limit. They say nothing of posture on steps, where lower people may take most.",
     )

@@ -67,8 +67,8 @@ def _rows(held: Mapping[str, tuple[int, ...]], figures: Mapping[str, Figure]) ->
 
 
 def _from_above(inputs: Inputs, held: Mapping[str, tuple[int, ...]], rows: Mapping[str, load.Span]) -> str:
-    drawn = [load.body(inputs.u, inputs.v)]
-    x, y = load.centre(inputs.u, inputs.v)
+    drawn = [load.body(inputs.lengthwise(), inputs.v)]
+    x, y = load.centre(inputs.lengthwise(), inputs.v)
     to_x, to_y = load.centre(lower_end_u(inputs), inputs.v)
     drawn.append(pen.arrow(x, y, to_x, to_y))
     for name, places in held.items():
@@ -103,7 +103,7 @@ def _on_slope(sheet: Sheet, inputs: Inputs) -> None:
             part * long / 2 * along[1] + above * long * square[1],
         )
 
-    centre = at(-inputs.u, inputs.cg_height_ratio)
+    centre = at(-inputs.lengthwise(), inputs.cg_height_ratio)
     ground = _ground(centre[0], slope)
     plumb = sorted((centre[1], ground, ground - STAND))
     top = min(plumb[0] - 10, *(at(end, 0.25)[1] for end in (-BODY, BODY)), at(1)[1] - HEAD - 12)

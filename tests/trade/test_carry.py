@@ -34,7 +34,8 @@ def test_car_1_spring():
 
 def test_car_2_product_rule():
     """A question-and-answer page, second-hand (rule); computed."""
-    assert [100 * part for part in bearers.product_rule(0.2, 0.4)] == approx([42, 18, 28, 12], abs=1e-9)
+    by_product = by_bearer("likely", u=0.2, v=0.4, likely_by="the product rule")
+    assert by_product == approx([42, 18, 28, 12], abs=1e-9)
 
 
 def test_car_3_bounds():
@@ -65,6 +66,9 @@ def test_car_5_uneven_body():
     assert bearers.span(u, 0) == approx((-2 / 3, 2 / 3), abs=1e-12)
     assert bearers.likely(u, 0, bearers.span(u, 0)) == approx((1 / 3, 1 / 3, 1 / 6, 1 / 6), abs=1e-12)
     assert bearers.ends(u, 0, bearers.span(u, 0))[1] == approx((1 / 2, 1 / 2, 1 / 3, 1 / 3), abs=1e-12)
+    weighed = {"u": None, "lower_end_kg": 60, "upper_end_kg": 30}
+    assert by_bearer("likely", **weighed) == approx([100 / 3, 100 / 3, 100 / 6, 100 / 6], abs=1e-9)
+    assert by_bearer("most", **weighed) == approx([50, 50, 100 / 3, 100 / 3], abs=1e-9)
 
 
 @pytest.mark.parametrize(("slope", "share"), [(0, 0.5), (15, 0.5447), (30, 0.5962), (35, 0.6167)])
@@ -90,6 +94,13 @@ def test_car_8_filter():
 def test_likely_shares_add_to_the_load(u, v, people, load):
     figures = values(u=u, v=v, bearers=people, load_kg=load)
     assert math.fsum(value for name, value in figures.items() if name.endswith("likely_kg")) == approx(load)
+
+
+@given(st.floats(-0.99, 0.99), st.floats(-1, 1), st.floats(1, 500))
+def test_ends_as_weighed_say_u(u, v, load):
+    ends = {"lower_end_kg": load * (1 + u) / 2, "upper_end_kg": load * (1 - u) / 2}
+    weighed, told = values(u=None, v=v, load_kg=load, **ends), values(u=u, v=v, load_kg=load)
+    assert weighed == {name: approx(value, abs=1e-6) for name, value in told.items()}
 
 
 @given(st.floats(-0.5, 0.5), st.floats(0, 39))
@@ -119,6 +130,10 @@ def test_verdicts_say_whose_guide():
         ({"load_kg": -5}, "load_kg", "kg"),
         ({"bearers": 5}, "bearers", "4"),
         ({"slope_deg": 80}, "slope_deg", "deg"),
+        ({"u": None}, "u", "weigh both ends"),
+        ({"lower_end_kg": 20, "upper_end_kg": 20}, "u", "beside the weighed ends"),
+        ({"u": None, "lower_end_kg": 20}, "upper_end_kg", "kg"),
+        ({"u": None, "lower_end_kg": 0, "upper_end_kg": 0}, "lower_end_kg", "weigh again"),
     ],
 )
 def test_bad_input_is_named(wrong, field, word):
