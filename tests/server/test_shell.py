@@ -6,7 +6,10 @@ from pathlib import PurePosixPath
 
 from server.shell import LARGE, STATIC
 
-STATIC_IMPORT = re.compile(r"""^\s*(?:import|export)\b[^"';]*?(?:from\s*)?["']([^"']+)["']""", re.MULTILINE)
+STATIC_IMPORT = re.compile(
+    r"""^\s*(?:import\s+(?:[^"'();]*?\sfrom\s+)?|export\s+(?:\*|\{[^}]*\})\s*from\s+)["']([^"']+)["']""",
+    re.MULTILINE,
+)
 ADDRESS = "/static/"
 
 
