@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from . import words
+from .computed import assess_faults
 from .definitions import Conditions, Sheet, Step, Unit
 from .expand import PLACEHOLDER
 from .folder import read
@@ -160,6 +161,7 @@ def _step(unit: Unit, sheet: Sheet, step: Step) -> Iterator[Fault]:
         if event not in events:
             yield fault(event.where, f"unknown event '{event}'")
     yield from _asked(unit, sheet, step)
+    yield from assess_faults(unit, sheet, step)
 
 
 def _asked(unit: Unit, sheet: Sheet, step: Step) -> Iterator[Fault]:

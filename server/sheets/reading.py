@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from server.trade.register import assessments
+
 from . import words
 from .definitions import Assess, Choice, Conditions, Held, Sheet, Step
 from .lines import Fault, Table, Text, Value
@@ -71,7 +73,7 @@ def _assess(row: Row) -> Assess | None:
     if value is None:
         return None
     inner = Row(value, row.faults, ("name",), ("from",))
-    return Assess(name=inner.among("name", words.ASSESSMENTS), prefill=inner.pairs("from"))
+    return Assess(name=inner.among("name", tuple(assessments())), prefill=inner.pairs("from"))
 
 
 def _conditions(row: Row, each: str) -> Conditions:

@@ -51,12 +51,6 @@ TYPES = (
     "pressure-vessel",
 )  # fmt: skip
 
-ASSESSMENTS = (
-    "depth-of-field", "lens-tracking", "exposure", "registration", "conductor", "power-at-camera",
-    "continuity", "insulation", "fault-distance", "fibre", "sling", "offset-pick", "four-point", "tackle",
-    "carry", "lifting-task", "column", "condensation", "vehicle-load",
-)  # fmt: skip
-
 REASONS = ("take-back", "reopen")
 
 # What a condition may be; cables, vehicles and lockers are the unit's own.

@@ -21,7 +21,7 @@
  *   signatures: SignatureView[] }} SheetView
  * @typedef {{ tag: string, number: string }} Held
  * @typedef {{ id: string, vehicle: string, name: string, side: "left"|"right"|"rear", row: number, place: number,
- *   width: string, holds: Held[] }} Locker
+ *   width: string, holds: Held[], about?: Record<string, string> }} Locker
  * @typedef {{ listed: number, counted: number, short: string[], done: number, total: number, signed: boolean }} LockerStage
  * @typedef {{ id: string, holds: { tag: string, number: string, place: V | null, state: string | null }[],
  *   stages: Record<string, LockerStage>, strangers: { tag: string, home: string }[], events: V[] }} LockerView
@@ -38,7 +38,7 @@
  *   dates: { examined?: string, due?: string }, about: Record<string, string> }} Kit
  * @typedef {{ person: string, name: string, roles: string[] }} Person
  * @typedef {{ title: string, site: string, zone: string, starts: string, ends: string, unit: { id: string, name: string },
- *   positions: Position[], vehicles: { id: string, name: string, drawn: string }[], lockers: Locker[], kit: Kit[],
+ *   positions: Position[], vehicles: { id: string, name: string, drawn: string, about?: Record<string, string> }[], lockers: Locker[], kit: Kit[],
  *   people: Person[], events: { id: string, label: string, ends: string }[], reasons: Record<string, string[]>,
  *   sheets: string[] }} Definition
  * @typedef {{ tag: string, locker: string, listed: string, counted: string | null, where: string | null, last: V | null }} Gap

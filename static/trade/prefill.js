@@ -4,11 +4,12 @@
  * What a source is read from; a link that is unset, disputed or empty has no tags.
  * @typedef {{ tag: string, number: string, mass_kg: string | null, dates: Record<string, string | undefined>,
  *   about: Record<string, string> }} Thing
+ * @typedef {Record<string, string>} Row
  * @typedef {{ kit: (tag: string) => Thing | undefined, chain: (link: string) => string[],
+ *   vehicle: (id: string) => { about: Record<string, string>, lockers: Row[] } | undefined,
  *   show: Record<string, string> }} Stock
  * @typedef {import("./forms.js").Field} Field
- * @typedef {Record<string, string>} Row
- * @typedef {{ value: string | Row[] | null, words: string }} Filled what to fill in, and where it is from or why not
+ * @typedef {{ value: string | Row[] | Row | null, words: string }} Filled what to fill in, and where it is from or why not
  */
 
 const LINKS = /** @type {Record<string, string>} */ ({
@@ -16,6 +17,7 @@ const LINKS = /** @type {Record<string, string>} */ ({
   body: "body",
   run: "drum",
   control: "control unit",
+  gear: "lifting gear",
 });
 
 /**
@@ -32,21 +34,43 @@ export function prefill(from, fields, stock) {
 
 /** @param {string} source @param {Field} field @param {Stock} stock @returns {Filled} */
 function filled(source, field, stock) {
-  if (source.startsWith("show:")) {
-    const day = stock.show[source.slice("show:".length)]?.slice(0, 10) ?? null;
-    return { value: day, words: day ? "from the show" : "the show does not say" };
-  }
-  if (!/^(kit|chain):/.test(source)) return { value: source, words: "from the sheet" };
+  if (source.startsWith("show:")) return ofShow(source.slice("show:".length), stock);
+  if (source.startsWith("vehicle:")) return ofVehicle(source.slice("vehicle:".length), field, stock);
+  if (/^(kit|chain):/.test(source)) return ofThings(source, field, stock);
+  return { value: field.kind === "names" ? pairs(source) : source, words: "from the sheet" };
+}
+
+/** `L: live, N: neutral` @param {string} text @returns {Row} */
+function pairs(text) {
+  const parts = text.split(",").map((pair) => pair.split(":"));
+  return Object.fromEntries(parts.map(([name = "", ...rest]) => [name.trim(), rest.join(":").trim()]));
+}
+
+/** The day on which the show starts or ends. @param {string} what @param {Stock} stock @returns {Filled} */
+function ofShow(what, { show }) {
+  const day = show[what]?.slice(0, 10) ?? null;
+  return { value: day, words: day ? "from the show" : "the show does not say" };
+}
+
+/** `VEHICLE.field`; for a table `VEHICLE`: a row for each of its lockers. @param {string} source @param {Field} field @param {Stock} stock @returns {Filled} */
+function ofVehicle(source, field, stock) {
+  const [id = "", what = ""] = source.split(".");
+  const vehicle = stock.vehicle(id);
+  const value = field.kind === "table" ? vehicle?.lockers : vehicle?.about[what];
+  return { value: value ?? null, words: value === undefined ? `${id} does not say` : `from ${id}` };
+}
+
+/** @param {string} source @param {Field} field @param {Stock} stock @returns {Filled} */
+function ofThings(source, field, stock) {
   const { tags, what, missing } = named(source, stock);
-  const things = tags.map((tag) => ({ tag, thing: stock.kit(tag) }));
   if (tags.length === 0) return { value: null, words: missing };
-  const from = `from ${tags.join(", ")}`;
-  if (field.kind === "table")
-    return { value: things.map(({ tag, thing }) => row(tag, thing, field)), words: from };
+  const things = tags.map((tag) => ({ tag, thing: stock.kit(tag) }));
+  const words = `from ${tags.join(", ")}`;
+  if (field.kind === "table") return { value: things.map(({ tag, thing }) => row(tag, thing, field)), words };
   const values = things.map(({ thing }) => (thing && what ? fieldOf(thing, what) : undefined));
   const lacking = things.filter((_, index) => values[index] === undefined).map(({ tag }) => tag);
   if (lacking.length > 0) return { value: null, words: `${lacking.join(", ")} does not say` };
-  return { value: together(/** @type {string[]} */ (values)), words: from };
+  return { value: together(/** @type {string[]} */ (values)), words };
 }
 
 /**
@@ -62,7 +86,7 @@ function named(source, stock) {
   return {
     tags: parts.flatMap(({ tags }) => tags),
     what: parts[0]?.what,
-    missing: `no ${LINKS[parts[0]?.id ?? ""] ?? "thing"} stands in the chain`,
+    missing: `no ${LINKS[parts[0]?.id ?? ""] ?? "thing"} stands there yet`,
   };
 }
 
@@ -84,10 +108,9 @@ function together(values) {
 
 /** @param {string} tag @param {Thing | undefined} thing @param {Field} table @returns {Row} */
 function row(tag, thing, table) {
-  const known = { ...thing, tag };
   const cells = (table.columns ?? []).map(({ name }) => [
     name,
-    name === "tag" ? tag : thing && fieldOf(/** @type {Thing} */ (known), name),
+    name === "tag" ? tag : thing && fieldOf(thing, name),
   ]);
   return Object.fromEntries(cells.filter(([, value]) => value !== undefined));
 }

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from server.logbook.assessed import assessed
+from server.logbook.cases import answers, phone_answers
 from server.trade import CORE, register
 from server.trade.section import section
 
@@ -133,3 +134,19 @@ def test_a_section_has_its_tables() -> None:
     )
     assert page["tables"][0]["rows"] == readings
     assert [column["unit"] for column in page["tables"][0]["columns"]] == ["mm", "m", "m"]
+
+
+@pytest.mark.parametrize("fold", [answers, phone_answers])
+def test_a_reading_on_a_step_that_asks_for_a_tick_counts_and_ticks_nothing(fold, tmp_path: Path) -> None:
+    """The shared vector of a reading step, with the step asking for a tick instead."""
+    stated = json.loads((Path(__file__).parent / "vectors" / "cases.json").read_text())
+    case = next(one for one in stated["cases"] if one["name"] == "reading-step-without-a-value")
+    subject = "position/2/rig/flange"
+    for asks, done in (("reading", True), ("tick", False), ("choice", False)):
+        sheet = {**case["sheets"][0], "text": case["sheets"][0]["text"].replace('"reading"', f'"{asks}"')}
+        file = tmp_path / f"{asks}.json"
+        kinds = str(Path(__file__).parent / "vectors" / stated["kinds"])
+        file.write_text(json.dumps({"kinds": kinds, "cases": [{**case, "sheets": [sheet]}]}))
+        answer = fold(file)[0]
+        assert [entry["counts"] for entry in answer["entries"].values()] == [True]
+        assert answer["subjects"][subject]["done"] is done
