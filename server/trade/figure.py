@@ -14,8 +14,8 @@ WIDTH = 340.0
 EDGE = 8.0
 SIZE = 17.0
 LEADING = 22.0
-WIDE = 0.48
-"""The breadth of a letter over its height: a little more than the app's own face has, so that others fit too."""
+WIDE, BROAD = 0.48, 0.63
+"""The breadth of a letter, and of a figure or a capital, over its height: a little more than the app's own face has."""
 FIRM = "\N{NO-BREAK SPACE}"
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -174,18 +174,18 @@ def words(
 
 
 def breadth(text: str) -> float:
-    """Drawing units that a line of words takes, at the most."""
-    return len(text) * WIDE * SIZE
+    """Drawing units that a line of words takes, at the most: figures and capitals are broader than letters."""
+    return sum(BROAD if letter.isdigit() or letter.isupper() else WIDE for letter in text) * SIZE
 
 
 def wrapped(text: str, width: float) -> list[str]:
     """Words broken into lines of `width`; what is too long for a line is broken within."""
-    most = max(1, int(width / (WIDE * SIZE)))
+    most = max(1, int(width / (BROAD * SIZE)))
     lines = [""]
     for word in text.split(" "):
-        while len(word) > most:
-            lines, word = [*lines, word[:most]], word[most:]
-        if len(lines[-1]) + 1 + len(word) > most:
-            lines.append("")
-        lines[-1] = f"{lines[-1]} {word}".strip()
+        pieces = [word] if breadth(word) <= width else [word[i : i + most] for i in range(0, len(word), most)]
+        for piece in pieces:
+            if lines[-1] and breadth(f"{lines[-1]} {piece}") > width:
+                lines.append("")
+            lines[-1] = f"{lines[-1]} {piece}".strip()
     return [line for line in lines if line]

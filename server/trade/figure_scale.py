@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from server.trade import figure as pen
@@ -38,9 +39,17 @@ def steps(low: float, high: float, most: int = 5) -> list[float]:
 
 def ticks(scale: Scale, y: float, most: int = 5) -> str:
     """A rule with round figures under it."""
+    return axis(scale, y, [(step, pen.short(step)) for step in steps(scale.low, scale.high, most)])
+
+
+def axis(scale: Scale, y: float, marks: Sequence[tuple[float, str]]) -> str:
+    """A rule with marks; a mark whose words have no room beside the last stands without."""
     drawn = pen.rule(pen.path((scale.start, y), (scale.end, y)), width=2, tone="soft")
-    for step in steps(scale.low, scale.high, most):
-        x = scale.at(step)
+    taken = 0.0
+    for figure, words in marks:
+        x, half = scale.at(figure), pen.breadth(words) / 2
         drawn += pen.rule(pen.path((x, y), (x, y + 6)), width=2, tone="soft")
-        drawn += pen.words(x, y + 22, pen.short(step), anchor="middle", tone="soft")
+        if x - half >= taken and x + half <= pen.WIDTH:
+            drawn += pen.words(x, y + 23, words, anchor="middle", tone="soft")
+            taken = x + half + 8
     return drawn

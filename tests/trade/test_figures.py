@@ -4,21 +4,25 @@ import json
 import math
 import re
 import xml.etree.ElementTree as ET
+from datetime import date
 from functools import cache
 from pathlib import Path
 
 import pytest
 import weasyprint
 from fontTools.ttLib import TTFont
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from server.handover.figures import on_paper
 from server.trade import figure as pen
+from server.trade.declare import declared, needed
 from server.trade.errors import InputError
+from server.trade.fields import Choice, Day, Quantity
 from server.trade.figure_scale import Scale, steps
 from server.trade.figure_sheet import Sheet
 from server.trade.register import assess, assessments, drawing
+from server.trade.tables import Names, Table
 
 SVG = "{http://www.w3.org/2000/svg}"
 VECTORS = Path(__file__).with_name("vectors")
@@ -55,6 +59,23 @@ def measured(text, weight):
     return sum(breadths[names.get(ord(letter), "n")][0] for letter in text) / em
 
 
+def within_edges(root):
+    """Every word is 16 px high or more on a phone, and lies within the drawing."""
+    wide, high = (float(part) for part in root.get("viewBox").split()[2:])
+    assert float(root.get("font-size")) * 328 / wide >= 16
+    for group in root.findall(f"{SVG}g"):
+        down = float(re.findall(r"-?[\d.]+", group.get("transform"))[1])
+        for one in group.iter(f"{SVG}text"):
+            assert one.get("font-size") is None
+            breadth = float(root.get("font-size")) * measured(one.text, one.get("font-weight"))
+            left = (
+                float(one.get("x")) - breadth * {"start": 0, "middle": 0.5, "end": 1}[one.get("text-anchor")]
+            )
+            assert left >= -1
+            assert left + breadth <= wide + 1
+            assert 10 <= down + float(one.get("y")) <= high
+
+
 def numbers(element, attribute="d"):
     """The numbers of the first path below an element."""
     found = next(one for one in element.iter() if one.get(attribute))
@@ -86,20 +107,7 @@ def test_no_colour_no_script_no_address_stands_in_it(name, raw):
 @pytest.mark.parametrize(("name", "raw"), PAIRS)
 def test_every_word_is_large_enough_and_within_the_edges(name, raw):
     """Shown 328 px wide, between the margins of a phone of 360, a letter is 16 px high."""
-    root = tree(name, raw)
-    wide, high = (float(part) for part in root.get("viewBox").split()[2:])
-    assert float(root.get("font-size")) * 328 / wide >= 16
-    for group in root.findall(f"{SVG}g"):
-        down = float(re.findall(r"-?[\d.]+", group.get("transform"))[1])
-        for one in group.iter(f"{SVG}text"):
-            assert one.get("font-size") is None
-            breadth = float(root.get("font-size")) * measured(one.text, one.get("font-weight"))
-            left = (
-                float(one.get("x")) - breadth * {"start": 0, "middle": 0.5, "end": 1}[one.get("text-anchor")]
-            )
-            assert left >= -1
-            assert left + breadth <= wide + 1
-            assert 10 <= down + float(one.get("y")) <= high
+    within_edges(tree(name, raw))
 
 
 @pytest.mark.parametrize(("name", "raw"), PAIRS)
@@ -304,6 +312,122 @@ def test_the_freed_force_is_as_long_as_it_is_strong(removed_kg, friction_n):
         assert foot - top == pytest.approx(150 * freed / longest, abs=0.02)
     else:
         assert not list(marks(root, "set free")[0].iter(f"{SVG}path"))
+
+
+@given(st.floats(10, 1000), st.floats(1, 500), st.floats(0.1, 20))
+def test_volts_fall_in_proportion(supply_v, load_w, loop_ohm):
+    raw = {"supply_v": supply_v, "load_w": load_w, "loop_ohm": loop_ohm}
+    volts = assess("power-at-camera", raw)["figures"]["camera_v"]["value"]
+    root = tree("power-at-camera", raw)
+    if volts is None:
+        assert marks(root, "no solution")
+        return
+    _, supply_y, _, camera_y = numbers(marks(root, "fall")[0])
+    assert (190 - camera_y) / (190 - supply_y) == pytest.approx(volts / supply_v, abs=1e-3)
+
+
+@given(st.floats(0, 3000), st.integers(0, 8), st.integers(0, 8), st.floats(0.1, 6))
+def test_what_each_part_of_a_link_takes_is_in_proportion(length_m, pairs, splices, reserve_db):
+    raw = {"length_m": length_m, "mated_pairs": pairs, "splices": splices, "reserve_db": reserve_db}
+    root = tree("fibre", raw)
+    losses = {
+        "fibre": length_m * 0.4 / 1000,
+        "mated pairs": 0.5 * pairs,
+        "splices": 0.15 * splices,
+        "reserve": reserve_db,
+    }
+    ends = {
+        name: [
+            float(one.get("d")[1:].split()[0])
+            for one in marks(root, name)[0]
+            if one.get("d", "").endswith("v28")
+        ]
+        for name, loss in losses.items()
+        if loss
+    }
+    lengths = {name: last - first for name, (first, last) in ends.items()}
+    scale = lengths["reserve"] / reserve_db
+    assert lengths == pytest.approx({name: scale * loss for name, loss in losses.items() if loss}, abs=0.6)
+    assert (len(marks(root, "pair")), len(marks(root, "splice"))) == (pairs, splices)
+
+
+@given(st.floats(5, 35), st.floats(20, 90), st.floats(-20, 4))
+def test_the_ring_lies_where_the_rope_meets_the_dew_point(air_c, humidity_percent, body_c):
+    raw = {"air_c": air_c, "humidity_percent": humidity_percent, "body_c": body_c}
+    root = tree("condensation", raw)
+    if not marks(root, "earliest"):
+        assert assess("condensation", raw)["figures"]["earliest_min"]["value"] in (0, None)
+        return
+    ring = next(marks(root, "earliest")[0].iter(f"{SVG}circle"))
+    assert float(ring.get("cy")) == pytest.approx(numbers(marks(root, "dew point")[0])[1], abs=0.02)
+
+
+@given(st.floats(1.4, 5.6), st.floats(-6, 6))
+def test_stops_in_hand_are_as_long_as_they_are_many(wide_open, level_stops):
+    raw = {
+        "f_number": 5.6,
+        "level_stops": level_stops,
+        "wide_open_f_number": wide_open,
+        "focal_length_mm": 100,
+    }
+    in_hand = assess("exposure", raw)["figures"]["in_hand_stops"]["value"]
+    root = tree("exposure", raw)
+    open_x, _, needed_x, _ = numbers(marks(root, "in hand")[0])
+    warn_x = numbers(marks(root, "warn")[0])[0]
+    assert (needed_x - open_x) / (warn_x - open_x) == pytest.approx(in_hand, abs=0.01)
+
+
+@given(st.floats(0.1, 400), st.floats(1, 1000), st.floats(0.01, 100))
+def test_a_core_s_reading_lies_against_its_limit(section_mm2, length_m, part):
+    raw = {"section_mm2": section_mm2, "length_m": length_m}
+    most = assess("conductor", raw)["figures"]["limit_ohm_per_km"]["value"] * length_m / 1000
+    root = tree("conductor", raw | {"measured_ohm": min(100000, part * most)})
+    read = next(one for one in marks(root, "read")[0].iter(f"{SVG}g") if one.get("transform"))
+    x = float(re.findall(r"-?[\d.]+", read.get("transform"))[0])
+    first, _, width, *_ = numbers(marks(root, "limit")[0])
+    assert (x - first) / max(width, 0.01) == pytest.approx(part, rel=0.02, abs=0.02)
+    assert any(one.get("stroke-dasharray") for one in marks(root, "read")[0]) == (part > 1)
+
+
+def typed(field):
+    """A raw value in the range of one declared field."""
+    if isinstance(field, Quantity):
+        ends = st.sampled_from([field.low, field.high])
+        return (
+            st.integers(math.ceil(field.low), math.floor(field.high))
+            if field.whole
+            else ends | st.floats(field.low, field.high)
+        )
+    if isinstance(field, Choice):
+        return st.sampled_from(field.options)
+    if isinstance(field, Table):
+        row = st.fixed_dictionaries({name: typed(column) for name, column in field.columns.items()})
+        return st.lists(row, min_size=field.least, max_size=6)
+    if isinstance(field, Day):
+        return st.dates(min_value=date(2020, 1, 1)).map(date.isoformat)
+    if isinstance(field, Names):
+        keys = st.sampled_from(field.keys) if field.keys else st.text("ABC<&1", min_size=1, max_size=4)
+        return st.dictionaries(
+            keys, st.sampled_from(field.options) if field.options else st.text("pq &", min_size=1)
+        )
+    return st.text(min_size=1, max_size=60)
+
+
+@pytest.mark.parametrize("name", DRAWN)
+@settings(max_examples=60)
+@given(data=st.data())
+def test_whatever_can_be_computed_can_be_drawn(name, data):
+    """Any input in range is drawn well-formed and within its edges, or refused with a named field."""
+    fields, must = declared(assessments()[name].inputs), needed(assessments()[name].inputs)
+    raw = {
+        field: data.draw(typed(one) if field in must else st.none() | typed(one), field)
+        for field, one in fields.items()
+    }
+    try:
+        root = tree(name, raw)
+    except InputError:
+        return
+    within_edges(root)
 
 
 def test_gear_out_of_date_hangs_on_a_tag_and_gear_beyond_its_mark_stands_in_a_hole():
