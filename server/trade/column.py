@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import quantity
+from server.trade.errors import InputError
+from server.trade.fields import shown
 from server.trade.gravity import newtons
 
 GATES = (
@@ -30,6 +32,25 @@ class Inputs:
     friction_n: float | None = quantity(
         "friction", "N", 0, 3000, "not counted on where unknown", default=None
     )
+    springs: float = quantity("springs", "", 1, 8, "side by side, for an arm", default=1, whole=True)
+    load_arm_m: float | None = quantity(
+        "arm of the load", "m", 0.01, 5, "level, from the pivot: for a balanced arm", default=None
+    )
+    spring_arm_m: float | None = quantity("arm of the springs", "m", 0.01, 5, "square to them", default=None)
+    hold_arm_m: float | None = quantity(
+        "arm where it would be held", "m", 0.01, 5, "where somebody would lean on it", default=None
+    )
+
+    def __post_init__(self) -> None:
+        arms = {name: getattr(self, name) for name in ("load_arm_m", "spring_arm_m", "hold_arm_m")}
+        if len({arm is None for arm in arms.values()}) > 1:
+            raise InputError(
+                *(
+                    (name, "is missing for an arm; give all three arms in m, or none")
+                    for name, arm in arms.items()
+                    if arm is None
+                )
+            )
 
 
 def spring_force(weight: float, x: float, y: float, springs: int) -> float:
@@ -45,11 +66,23 @@ def holding_down(force: float, springs: int, y: float, r: float) -> float:
 def assess(inputs: Inputs) -> Assessment:
     """The force, and the gates; no limit is known, so nothing is judged within."""
     freed = max(0.0, newtons(inputs.removed_kg) - (inputs.friction_n or 0.0))
+    each, held = _arm(inputs)
     return Assessment(
         verdict=Verdict.CANNOT_TELL,
-        figures={"freed_n": Figure(freed, "N")},
+        figures={
+            "freed_n": Figure(freed, "N"),
+            "spring_force_n": Figure(each, "N"),
+            "hold_down_n": Figure(held, "N"),
+        },
         findings=(
             "No figure clears a column: only its lock, seen engaged, does; a competent person passes it.",
+            *(
+                ()
+                if held is None
+                else (
+                    f"Unloaded, the arm pushes up {shown(round(held))} N where it would be held: not by hand.",
+                )
+            ),
         ),
         advice=GATES,
         cautions=(
@@ -57,5 +90,17 @@ def assess(inputs: Inputs) -> Assessment:
             "Refitting: the lock stays on until the load is secured, then trim.",
             "The column's own instructions come first; local rules and a competent person decide.",
         ),
-        basis=("F = m g less friction: statics. The order of the gates is common practice, no source.",),
+        basis=(
+            "F = m g less friction: statics. The order of the gates is common practice, no source.",
+            "An arm: each spring W x/(n y), held at r: n F y/r; moments, a gas-spring article (second-hand).",
+        ),
     )
+
+
+def _arm(inputs: Inputs) -> tuple[float | None, float | None]:
+    """Each spring's force, and what holds the arm down once the load is off; None without arms."""
+    x, y, r = inputs.load_arm_m, inputs.spring_arm_m, inputs.hold_arm_m
+    if x is None or y is None or r is None:
+        return None, None
+    each = spring_force(newtons(inputs.removed_kg), x, y, int(inputs.springs))
+    return each, holding_down(each, int(inputs.springs), y, r)

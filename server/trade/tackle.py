@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from server.trade import rope_strength
 from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import choice, quantity
 from server.trade.errors import InputError
@@ -46,6 +47,12 @@ class Inputs:
     rope_mbs_kn: float | None = quantity(
         "rope breaks at, new", "kN", 0.1, 2000, "from its maker", default=None
     )
+    rope: str | None = choice(
+        "rope of", *rope_strength.KINDS, help="where its maker's figure is missing", default=None
+    )
+    rope_diameter_mm: float | None = quantity(
+        "rope's diameter", "mm", 4, 80, "goes with its kind", default=None
+    )
     knot: str = choice("knot", *KNOTS, default="bowline")
     design_factor: float = quantity(
         "design factor", "", 5, 20, "house limit, editable; 12 for hoists", default=12
@@ -63,6 +70,10 @@ class Inputs:
                     "(rove to disadvantage) or one more (to advantage)",
                 )
             )
+        if (self.rope is None) != (self.rope_diameter_mm is None):
+            raise InputError(("rope_diameter_mm", "in mm goes with rope, its kind; give both, or neither"))
+        if self.rope is not None and self.rope_mbs_kn is not None:
+            raise InputError(("rope", "is given beside its maker's rope_mbs_kn; give that in kN alone"))
         if self.rule == "measured" and self.parts > len(MEASURED_EFFICIENCY):
             raise InputError(("parts", "were measured for 1 to 6 only; give 1 to 6, or another rule"))
 
@@ -98,11 +109,9 @@ def assess(inputs: Inputs) -> Assessment:
     down = inputs.parts == inputs.sheaves
     anchor_n = newtons(inputs.load_kg + inputs.tackle_kg) + (pull_n if down else 0)
     to_haul = math.ceil(pull_kg / inputs.pull_each_kg)
-    rope_n = (
-        None
-        if inputs.rope_mbs_kn is None
-        else 1000 * working_load(inputs.rope_mbs_kn, KNOTS[inputs.knot], inputs.design_factor)
-    )
+    thumb = rope_strength.estimates_kn(inputs.rope_diameter_mm or 0, inputs.rope) if inputs.rope else {}
+    mbs = min(thumb.values()) if thumb else inputs.rope_mbs_kn
+    rope_n = None if mbs is None else 1000 * working_load(mbs, KNOTS[inputs.knot], inputs.design_factor)
     limits = (
         ("the rope's working load", "N", pull_n, rope_n),
         (
@@ -118,7 +127,10 @@ def assess(inputs: Inputs) -> Assessment:
         for what, unit, asked, limit in limits
         if limit is not None and asked > limit
     )
-    unknown = tuple(f"Not told: {what}." for what, _, _, limit in limits if limit is None)
+    unknown = (
+        *(f"Not told: {what}." for what, _, _, limit in limits if limit is None),
+        *_by_thumb(thumb),
+    )
     verdict = Verdict.FIGURES_BEYOND if beyond else Verdict.CANNOT_TELL if unknown else Verdict.FIGURES_WITHIN
     return Assessment(
         verdict=verdict,
@@ -129,6 +141,7 @@ def assess(inputs: Inputs) -> Assessment:
             "lead_block_n": Figure(
                 on_block(pull_n, inputs.lead_angle_deg) if inputs.lead_blocks else None, "N"
             ),
+            "rope_mbs_kn": Figure(mbs, "kN"),
             "rope_use_percent": Figure(100 * pull_n / rope_n if rope_n else None, "%"),
             "people_to_haul": Figure(to_haul, "people"),
         },
@@ -156,6 +169,14 @@ def _pull_kg(inputs: Inputs) -> float:
     if inputs.rule == "bearing":
         return inputs.load_kg * lead_line_factor(BEARINGS[inputs.bearing], parts, leads)
     return measured(inputs.load_kg, parts, leads)
+
+
+def _by_thumb(thumb: dict[str, float]) -> tuple[str, ...]:
+    """A rope known by a rule of thumb alone is never within."""
+    if not thumb:
+        return ()
+    said = ", ".join(f"{shown(round(kn, 2))} kN by the {rule}" for rule, kn in thumb.items())
+    return (f"The rope breaks, new, at {said} (rules of thumb, second-hand): its maker's figure is wanted.",)
 
 
 def _basis(inputs: Inputs, *, down: bool) -> tuple[str, ...]:

@@ -5,7 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from server.trade.column import holding_down, spring_force
 from server.trade.errors import InputError
 from server.trade.register import assess
 
@@ -20,10 +19,21 @@ def test_car_11_free_force():
 
 
 def test_car_12_spring_force():
-    """A gas-spring article, second-hand, computed; g 9.81."""
-    force = spring_force(50 * 9.81, 0.8, 0.25, 2)
-    assert force == approx(784.8, abs=0.1)
-    assert holding_down(force, 2, 0.25, 1.2) == approx(327.0, abs=0.1)
+    """A gas-spring article, second-hand, computed; its g is 9.81, so the mass is made to weigh that."""
+    arm = {"springs": 2, "load_arm_m": 0.8, "spring_arm_m": 0.25, "hold_arm_m": 1.2}
+    figures = assess("column", {"removed_kg": 50 * 9.81 / 9.80665, **arm})["figures"]
+    assert figures["spring_force_n"]["value"] == approx(784.8, abs=0.1)
+    assert figures["hold_down_n"]["value"] == approx(327.0, abs=0.1)
+
+
+@given(st.floats(0.1, 300), st.floats(0.01, 5), st.floats(0.01, 5), st.floats(0.01, 5), st.integers(1, 8))
+def test_held_where_the_load_was_it_takes_the_load(mass, x, y, r, springs):
+    """Moments about the pivot, whatever the springs: held at the load's own arm, its own weight."""
+    asked = {"removed_kg": mass, "springs": springs, "load_arm_m": x, "spring_arm_m": y}
+    here = assess("column", {**asked, "hold_arm_m": x})["figures"]["hold_down_n"]["value"]
+    assert here == approx(mass * 9.80665)
+    elsewhere = assess("column", {**asked, "hold_arm_m": r})["figures"]["hold_down_n"]["value"]
+    assert elsewhere * r == approx(here * x)
 
 
 @given(st.floats(0.1, 150), st.floats(0, 3000))
@@ -41,3 +51,5 @@ def test_a_column_is_never_within():
 def test_bad_input_is_named():
     with pytest.raises(InputError, match=r"removed_kg.*kg"):
         freed(removed_kg=-1)
+    with pytest.raises(InputError, match=r"hold_arm_m: is missing for an arm.* m"):
+        freed(removed_kg=50, load_arm_m=0.8, spring_arm_m=0.25)
