@@ -10,7 +10,6 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
-from urllib.error import URLError
 from urllib.request import urlopen
 
 import pytest
@@ -28,6 +27,8 @@ TRIES = 400
 class Server:
     """One server as a crew would run it: `stop` is no network, `start` brings it back with what it kept."""
 
+    options: tuple[str, ...] = ()
+
     def __init__(self, data: Path, root: Path = ROOT) -> None:
         self.root = root
         with closing(socket.socket()) as probe:
@@ -42,16 +43,20 @@ class Server:
     def start(self) -> None:
         """Start, and return once it answers."""
         log = (self.data.parent / "server.log").open("ab")
-        command = (*HANDLINE, "demo", "--port", str(self.port))
+        command = (*HANDLINE, "demo", "--port", str(self.port), *self.options)
         self.process = subprocess.Popen(command, cwd=self.root, env=self.environ, stdout=log, stderr=log)
         for _ in range(TRIES):
             assert self.process.poll() is None, (self.data.parent / "server.log").read_text()
             try:
-                urlopen(self.site + "/sw.js", timeout=10).close()  # noqa: S310 - the server just started
+                self.ask()
                 return
-            except (URLError, ConnectionError):
+            except OSError:
                 self.process_wait()
         raise AssertionError("the server does not answer")
+
+    def ask(self) -> None:
+        """Ask it for something small. Raises OSError where it does not answer."""
+        urlopen(self.site + "/sw.js", timeout=10).close()  # noqa: S310 - the server just started
 
     def process_wait(self) -> None:
         """A tenth of a second for the server to come up, or its end."""
