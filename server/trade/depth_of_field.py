@@ -67,6 +67,7 @@ def assess(inputs: Inputs) -> Assessment:
             "hyperfocal_m": Figure(hyperfocal, "m"),
             "blur_circle_mm": Figure(c, "mm"),
             "depth_of_focus_um": Figure(1000 * thin_lens.depth_of_focus(n, c), "um"),
+            "frame_height_m": Figure(inputs.image_height_mm / 1000 / thin_lens.magnification(f, s), "m"),
         },
         findings=(f"Sharp from {_metres(near)} to {_metres(far)}.", *findings, _printed_tables(f, n, c, s)),
         advice=advice,

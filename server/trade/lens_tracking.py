@@ -8,13 +8,15 @@ remains at each focal length is tracking. Weights are 1/((N c)^2 + (reading step
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from server.trade import sharpness, thin_lens
-from server.trade.answer import Assessment, Figure, Verdict
+from server.trade.answer import Assessment, Figure
 from server.trade.declare import choice, quantity, table_of
 from server.trade.errors import InputError
 from server.trade.fields import shown
+from server.trade.lens_tracking_words import by_eye, by_readings, refocused
 
 CAUTIONS = (
     "Support the lens before its clamp is opened; two people for a long zoom. Chart lamps are hot.",
@@ -22,7 +24,6 @@ CAUTIONS = (
     "under local rules.",
     "Never point the lens at the sun.",
 )
-ORDER = "Focus at the long end, set back focus at the wide end on a far chart, repeat until neither moves."
 ANSWERS = ("holds", "soft-wide", "soft-between")
 ENOUGH = 1e-9
 
@@ -71,6 +72,16 @@ class Fit:
     told_apart: bool
 
 
+@dataclass(frozen=True)
+class WideEnd:
+    """What this back focus does at the widest focal length read, in mm; focus may be infinite."""
+
+    focus: float
+    blur: float
+    left: float
+    said: str
+
+
 def fit(inputs: Inputs, limit: float) -> Fit:
     """The two terms; with fewer than three focal lengths the mean shift and no ring term."""
     focal = [one.focal_length_mm for one in inputs.readings]
@@ -80,7 +91,9 @@ def fit(inputs: Inputs, limit: float) -> Fit:
         for f, m, one in zip(focal, marks, inputs.readings, strict=True)
     ]
     step = inputs.reading_step_percent / 100
-    sigmas = [(limit**2 + (step * f * f / m) ** 2) ** 0.5 for f, m in zip(focal, marks, strict=True)]
+    sigmas = [
+        (limit**2 + thin_lens.ring_shift(f, m, step) ** 2) ** 0.5 for f, m in zip(focal, marks, strict=True)
+    ]
     e, kappa = _two_terms([f * f for f in focal], shifts, sigmas)
     told_apart = len(set(focal)) > 2
     if not told_apart:
@@ -109,9 +122,10 @@ def assess(inputs: Inputs) -> Assessment:
     c = sharpness.blur_mm(inputs.image_height_mm, inputs.active_lines, inputs.blur_circle_mm)
     limit = thin_lens.depth_of_focus(inputs.f_number, c)
     found = fit(inputs, limit) if inputs.readings else None
-    verdict, findings, advice = _by_readings(inputs, found, limit) if found else _by_eye(inputs)
+    verdict, findings, advice = by_readings(inputs, found, limit) if found else by_eye(inputs)
     apart = found if found and found.told_apart else None
     worst = max((1000 * abs(left) for left in apart.remainders), default=None) if apart else None
+    wide = at_wide_end(inputs, apart) if apart else None
     return Assessment(
         verdict=verdict,
         figures={
@@ -119,8 +133,11 @@ def assess(inputs: Inputs) -> Assessment:
             "ring_index_per_m": Figure(1000 * apart.kappa if apart else None, "1/m"),
             "limit_um": Figure(1000 * limit, "um"),
             "worst_remainder_um": Figure(worst, "um"),
+            "wide_focus_m": Figure(wide.focus / 1000 if wide and math.isfinite(wide.focus) else None, "m"),
+            "wide_blur_lines": Figure(wide.blur / c if wide else None, "blur circles"),
+            "wide_left_um": Figure(1000 * wide.left if wide else None, "um"),
         },
-        findings=findings,
+        findings=(*findings, *refocused(wide)),
         advice=advice,
         cautions=CAUTIONS,
         basis=(
@@ -128,73 +145,21 @@ def assess(inputs: Inputs) -> Assessment:
             sharpness.blur_basis(inputs.image_height_mm, inputs.active_lines, inputs.blur_circle_mm),
             f"Limit +/- N c at f/{shown(inputs.f_number)}, where it was judged: a house limit, editable.",
             f"The eye is taken uncertain by +/- N c, the ring by {shown(inputs.reading_step_percent)} %.",
-            "Judge in green: red and blue planes lie further back by design.",
+            f"Judge in green: red and blue planes lie {shown(thin_lens.RED_PLANE_UM)} and "
+            f"{shown(thin_lens.BLUE_PLANE_UM)} um further back by design (BTA S-1005B, second-hand).",
         ),
     )
 
 
-def _by_eye(inputs: Inputs) -> tuple[Verdict, tuple[str, ...], tuple[str, ...]]:
-    if inputs.answer == "holds":
-        return Verdict.WITHIN, ("tracks: sharp through the whole zoom, by eye.",), ()
-    if inputs.answer == "soft-wide":
-        return Verdict.ADJUST, ("adjust back focus: sharp long, soft wide.",), (ORDER,)
-    return (
-        Verdict.CANNOT_TELL,
-        ("Soft between the ends: back focus alone does not do that, if both ends are really sharp.",),
-        (ORDER, "If it is still soft between, take readings at three focal lengths or more."),
+def at_wide_end(inputs: Inputs, found: Fit) -> WideEnd:
+    """With the ring left where it was read."""
+    wide = min(inputs.readings, key=lambda one: one.focal_length_mm)
+    f, mark = wide.focal_length_mm, 1000 * wide.focus_mark_m
+    return WideEnd(
+        focus=thin_lens.focused_at(f, mark, found.back_focus),
+        blur=thin_lens.blur_of_shift(found.back_focus, inputs.f_number),
+        left=thin_lens.wide_end_remainder(
+            found.back_focus, f, max(one.focal_length_mm for one in inputs.readings)
+        ),
+        said=f"At {shown(f)} mm, the ring at {shown(wide.focus_mark_m)} m,",
     )
-
-
-def _by_readings(
-    inputs: Inputs, found: Fit, limit: float
-) -> tuple[Verdict, tuple[str, ...], tuple[str, ...]]:
-    trust = tuple(
-        f"At {shown(one.focal_length_mm)} mm: shift {shown(1000 * shift)} um, "
-        f"read to +/- {shown(1000 * sigma)} um."
-        for one, shift, sigma in zip(inputs.readings, found.shifts, found.sigmas, strict=True)
-    )
-    if not found.told_apart:
-        if all(abs(shift) <= limit for shift in found.shifts):
-            within = "every shift read is within the limit, but too few focal lengths to tell why"
-        else:
-            within = "shifts are beyond the limit, with too few focal lengths to tell why"
-        return (
-            Verdict.CANNOT_TELL,
-            (f"cannot tell ring from back focus: {within}.", *trust),
-            ("Read at three focal lengths or more, the widest and the longest among them.",),
-        )
-    ring = _ring(found.kappa)
-    loose = zip(found.remainders, found.sigmas, strict=True)
-    if any(abs(left) > max(limit, sigma) for left, sigma in loose):
-        return (
-            Verdict.BEYOND,
-            ("the lens itself does not track: workshop.", *trust, *ring),
-            ("Before sending it: chart flat on, lens at rest in temperature, readings repeated once.",),
-        )
-    if any(abs(left) > limit for left in found.remainders):
-        return (
-            Verdict.CANNOT_TELL,
-            (
-                "What remains is beyond the limit but within what these readings can be trusted.",
-                *trust,
-                *ring,
-            ),
-            ("Read again with a nearer step on the ring, or with the chart further away.",),
-        )
-    if abs(found.back_focus) > limit:
-        way = "towards the lens" if found.back_focus > 0 else "away from the lens"
-        where = "nearer" if found.back_focus > 0 else "further"
-        return (
-            Verdict.ADJUST,
-            (f"adjust back focus: wide, what is sharp lies {where} than the ring says.", *trust, *ring),
-            (
-                f"Bring the sensor {way} by {shown(1000 * abs(found.back_focus))} um: on the picture, turn "
-                "back focus at the wide end until the far chart is sharp.",
-                ORDER,
-            ),
-        )
-    return Verdict.WITHIN, ("tracks: every remaining shift is within the limit.", *trust, *ring), ()
-
-
-def _ring(kappa: float) -> tuple[str, ...]:
-    return (f"The ring is out by {shown(1000 * kappa)} per m at every focal length: a remark, not a fault.",)

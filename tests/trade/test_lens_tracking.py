@@ -1,6 +1,7 @@
 """Lens tracking: the two terms, told apart."""
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
@@ -48,6 +49,32 @@ def test_two_terms_agree_with_numpy(points):
     expected = np.linalg.lstsq(design, d / sigma, rcond=None)[0]
     e, kappa = _two_terms(list(f**2), list(d), list(sigma))
     assert e + kappa * f**2 == approx(expected[0] + expected[1] * f**2 / 1e6, abs=1e-6)
+
+
+@pytest.mark.parametrize(("e", "focal", "focus_m"), [(0.020, ZOOMS, 2.4318), (-0.020, ZOOMS[1:], 19.9402)])
+def test_opt_14_what_the_wide_end_is_focused_at(e, focal, focus_m):
+    """Item 7, ring at 10 m, 8 and 20 mm; computed."""
+    found = assess("lens-tracking", asked(rows(e, 0, focal)))["figures"]["wide_focus_m"]["value"]
+    assert found == approx(focus_m, abs=1e-4)
+
+
+@pytest.mark.parametrize(("n", "lines"), [(1.4, 2.86), (2, 2.00), (4, 1.00)])
+def test_opt_18_blur_at_the_wide_end(n, lines):
+    """Item 7, 20 um and lines of 5 um; computed."""
+    found = assess("lens-tracking", asked(rows(0.020, 0), n))["figures"]["wide_blur_lines"]["value"]
+    assert found == approx(lines, abs=0.01)
+
+
+def test_opt_19_what_stays_at_the_wide_end():
+    """Item 9; computed."""
+    answer = assess("lens-tracking", asked(rows(0.020, 0)))
+    assert answer["figures"]["wide_left_um"]["value"] == approx(19.998, abs=0.001)
+    assert "Focused by eye at the long end, 20 um stay at the wide end." in answer["findings"]
+
+
+def test_opt_23_colour_planes_are_said():
+    """BTA S-1005B; second-hand."""
+    assert "10 and 5 um further back by design" in assess("lens-tracking", asked(rows(0, 0)))["basis"][-1]
 
 
 def test_verdicts():

@@ -74,6 +74,14 @@ def test_opt_10_conjugates():
     """A textbook problem with key; second-hand."""
     assert thin_lens.image_distance(50, 2550) == approx(51, abs=1e-9)
     assert 20 / thin_lens.magnification(50, 2550) == approx(1000, abs=0.1)
+    shot = {
+        "focal_length_mm": 50,
+        "f_number": 8,
+        "distance_m": 2.55,
+        "image_height_mm": 20,
+        "active_lines": 575,
+    }
+    assert assess("depth-of-field", shot)["figures"]["frame_height_m"]["value"] == approx(1, abs=1e-4)
 
 
 def test_opt_11_and_opt_21_extension():
