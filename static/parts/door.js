@@ -1,5 +1,5 @@
 // A locker's door: how it stands at a stage, in counts, shape and words.
-import { allSheets, definition, kitOf, lockerView, sheetView } from "./show.js";
+import { definition, kitOf, lockerView, sheetOf, sheetView } from "./show.js";
 
 /** @typedef {import("./van.js").Door} Door */
 /** @typedef {import("./van.js").DoorMark} DoorMark */
@@ -23,7 +23,7 @@ export function doorOf(locker, stage) {
   );
   return {
     locker,
-    href: allSheets().some(({ id }) => id === sheet) ? `#/sheet/${sheet}` : `#/locker/${locker.id}`,
+    href: sheetOf(sheet) ? `#/sheet/${sheet}` : `#/locker/${locker.id}`,
     count:
       at && at.listed > 0
         ? `${at.counted} of ${at.listed}`
@@ -39,7 +39,7 @@ export function doorOf(locker, stage) {
 /** Tags that somebody counted and found fewer of than listed; what nobody counted yet is not short. @param {string} locker @param {string} stage */
 export function countedShort(locker, stage) {
   const sheet = `locker/${locker}/${stage}`;
-  if (!allSheets().some(({ id }) => id === sheet)) return [];
+  if (!sheetOf(sheet)) return [];
   const items = sheetView(sheet).steps.flatMap((step) => step.items);
   return items
     .filter(

@@ -18,10 +18,28 @@ export function current() {
   return show;
 }
 
+/** @type {WeakMap<object, Map<string, any>>} */
+const answers = new WeakMap();
+
+/**
+ * What a question about the open show comes to, asked once until something new is heard.
+ * @template T
+ * @param {string} question
+ * @param {() => T} answer
+ * @returns {T}
+ */
+function once(question, answer) {
+  const show = current();
+  const known = answers.get(show) ?? new Map();
+  answers.set(show, known);
+  if (!known.has(question)) known.set(question, answer());
+  return known.get(question);
+}
+
 /** The show as it stands, with what amends add and move. @returns {Definition} */
 export function definition() {
   const { fold, definition: made } = current();
-  return views.amended(fold, made);
+  return once("definition", () => views.amended(fold, made));
 }
 
 /** The sheets as they stand, amends included. @returns {import("./shapes.js").Sheet[]} */
@@ -47,13 +65,14 @@ export function sheetIdOf(subject) {
 /** @param {string} id @returns {import("./shapes.js").SheetView} */
 export const sheetView = (id) => /** @type {any} */ (views.sheet(current().fold, definition(), id));
 /** @param {string} id @returns {import("./shapes.js").LockerView} */
-export const lockerView = (id) => /** @type {any} */ (views.locker(current().fold, definition(), id));
+export const lockerView = (id) =>
+  /** @type {any} */ (once(`locker ${id}`, () => views.locker(current().fold, definition(), id)));
 /** @param {string} id @returns {import("./shapes.js").PositionView} */
 export const positionView = (id) => /** @type {any} */ (views.position(current().fold, definition(), id));
 /** @param {string} tag @returns {import("./shapes.js").KitView} */
 export const kitView = (tag) => /** @type {any} */ (views.kit(current().fold, definition(), tag));
 /** @returns {any} */
-export const reportView = () => views.report(current().fold, definition());
+export const reportView = () => once("report", () => views.report(current().fold, definition()));
 /** @returns {Record<string, import("../logbook/chains.js").Heads>} */
 export const devicesView = () => current().fold.devices();
 
@@ -89,7 +108,7 @@ export function personName(person) {
 
 /** @param {string} tag */
 export function kitOf(tag) {
-  return definition().kit.find((item) => item.tag === tag);
+  return once("kit", () => new Map(definition().kit.map((item) => [item.tag, item]))).get(tag);
 }
 
 /** @param {string} tag */

@@ -3,18 +3,28 @@ import { useState } from "preact/hooks";
 import { countedShort, doorOf, doorsOpen, overdue } from "../parts/door.js";
 import { Page, withShow } from "../parts/page.js";
 import { placeWord, stageWord } from "../parts/say.js";
-import { allSheets, definition, kitName, lockerView, sheetView } from "../parts/show.js";
+import { allSheets, definition, kitName, lockerView, sheetOf, sheetView } from "../parts/show.js";
 import { Van } from "../parts/van.js";
 
 /** @typedef {"left" | "right" | "rear"} Side */
 
+/** As many are drawn at once; of a longer convoy the rest stand by name until one is walked up to. */
+const DRAWN_AT_ONCE = 3;
+
 /** The vehicles as one faces them: the menu of a stage. @param {{ rest: string }} props */
 function VanMenu({ rest }) {
   const stage = rest || "pack";
+  const [first, walkTo] = useState(0);
+  const { vehicles } = definition();
+  const near = vehicles.slice(first, first + DRAWN_AT_ONCE);
+  const far = vehicles
+    .map((vehicle, index) => ({ vehicle, index }))
+    .filter(({ vehicle }) => !near.includes(vehicle));
   return html`<${Page} title=${stageWord(stage)} wall>
-    <div class="walls">${definition().vehicles.map(
+    <div class="walls">${near.map(
       (vehicle) => html`<${Vehicle} key=${vehicle.id} vehicle=${vehicle} stage=${stage} />`,
     )}</div>
+    ${far.length > 0 && html`<nav class="walls" aria-label="Further vehicles">${far.map(({ vehicle, index }) => html`<button type="button" class="act" key=${vehicle.id} onClick=${() => walkTo(index)}>Walk to ${vehicle.name}</button>`)}</nav>`}
     <${Elsewhere} stage=${stage} />
   </${Page}>`;
 }
@@ -41,7 +51,7 @@ function Vehicle({ vehicle, stage }) {
 
 /** @param {{ id: string }} props */
 function VehicleSheet({ id }) {
-  if (!allSheets().some((sheet) => sheet.id === id)) return null;
+  if (!sheetOf(id)) return null;
   const view = sheetView(id);
   return html`<a class="slip" href=${`#/sheet/${id}`}><strong>${view.title}</strong><br />${view.done} of ${view.total} done</a>`;
 }

@@ -24,6 +24,7 @@ def locker(fold: Fold, definition: Definition, locker_id: str) -> View | None:
         return None
     here = f"locker/{locker_id}"
     belongs = {held_there["tag"] for held_there in found["holds"]}
+    placed = {entry.subject for entry in held.of_kind("place")}
     return {
         "id": locker_id,
         "holds": [
@@ -40,7 +41,9 @@ def locker(fold: Fold, definition: Definition, locker_id: str) -> View | None:
         "strangers": [
             {"tag": one["tag"], "home": one["home"]}
             for one in now["kit"]
-            if one["tag"] not in belongs and _where(held, one["tag"]) == here
+            if f"kit/{one['tag']}/place" in placed
+            and one["tag"] not in belongs
+            and _where(held, one["tag"]) == here
         ],
         "events": counting_of(held, "event", lambda entry: is_at_or_below(entry.subject, here)),
     }

@@ -33,6 +33,7 @@ export function lockerView(fold, definition, id) {
   const locker = lockers.find((one) => one.id === id);
   if (locker === undefined) return null;
   const belongs = new Set(locker.holds.map(({ tag }) => tag));
+  const placed = new Set(held.ofKind("place").map(({ subject }) => subject));
   return {
     id,
     holds: locker.holds.map(({ tag, number }) => ({
@@ -44,7 +45,8 @@ export function lockerView(fold, definition, id) {
     })),
     stages: Object.fromEntries(lockerSheets(held, id).map((sheet) => [sheet.stage, stageView(held, sheet)])),
     strangers: kit
-      .filter(({ tag }) => !belongs.has(tag) && whereIs(held, tag) === `locker/${id}`)
+      .filter(({ tag }) => placed.has(`kit/${tag}/place`) && !belongs.has(tag))
+      .filter(({ tag }) => whereIs(held, tag) === `locker/${id}`)
       .map(({ tag, home }) => ({ tag, home })),
     events: countingOf(held, "event", ({ subject }) => isAtOrBelow(subject, `locker/${id}`)),
   };
