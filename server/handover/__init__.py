@@ -7,5 +7,6 @@ HEADS = {
     "heads_title": "Heads of the logbook",
     "named_title": "Named by the hand-over",
     "printed_title": "Held when this was printed",
+    "gaps_title": "Written, not arrived when this was printed",
 }
 """The titles under which the pages print heads, and by which a reader of the file finds them again."""

@@ -8,11 +8,12 @@ from flask import Response, current_app, render_template_string, request
 from marshmallow import Schema, fields
 
 from server.crew.sessions import needs_card, writer
+from server.handover.finding import Findings
 from server.handover.record import NoShow
 from server.handover.render import TEMPLATES, CannotPrint
 from server.handover.report import report
 from server.handover.seal import NoCertificate
-from server.handover.verify import Findings, verify
+from server.handover.verify import verify
 from server.problem import Problem
 from server.routes import Routes
 from server.store import reading

@@ -30,15 +30,17 @@ def gather(record: Record, photos: Photos | None = None) -> View:
     report = views.report(fold, definition)
     saying = Saying(definition, fold)
     arrived: Photos = photos or {}
-    accepted = report["accepted"]
     told = {
-        one["id"]: lockers.locker(fold, definition, one, accepted, saying, arrived)
+        one["id"]: lockers.locker(fold, definition, one, report, saying, arrived)
         for one in definition["lockers"]
     }
     vehicles = [_vehicle(one, definition, told, report) for one in definition["vehicles"]]
     headings = open_points(fold, definition, report, saying)
     first = fitted(headings, _lines_left(vehicles))
-    tags = definition["kit"]
+    drums = [kit.drum(fold, definition, one, saying) for one in _of_type(definition, "drum")]
+    lifting = [kit.item(fold, definition, one, saying) for one in _of_type(definition, "lifting-gear")]
+    rest = [one for one in definition["kit"] if one["type"] not in ("drum", "lifting-gear")]
+    others = [kit.item(fold, definition, one, saying) for one in rest]
     return {
         "title": shorten(definition["title"], LONGEST_TITLE),
         "whole_title": definition["title"],
@@ -55,14 +57,21 @@ def gather(record: Record, photos: Photos | None = None) -> View:
             positions.position(fold, definition, one, saying, arrived) for one in definition["positions"]
         ],
         "others": positions.others(fold, definition, saying, arrived),
-        "drums": [kit.drum(fold, definition, one, saying) for one in tags if one["type"] == "drum"],
-        "lifting": [kit.item(fold, definition, one, saying) for one in tags if one["type"] == "lifting-gear"],
+        "drums": drums,
+        "lifting": lifting,
+        "kit": [one for one in others if kit.is_told(one)],
+        "carried": [one for one in (*others, *drums, *lifting) if one["carried"]],
         "faults": [_fault(fold, one, saying, arrived) for one in report["faults"]],
         "signatures": names(record, fold, saying),
         "told": saying.all(views.shown(one) for one in reversed(fold.held.of_kind("hand-over"))),
         "heads": record["heads"],
         "tips": record["tips"],
+        "gaps": record["gaps"],
     }
+
+
+def _of_type(definition: View, kind: str) -> list[View]:
+    return [one for one in definition["kit"] if one["type"] == kind]
 
 
 def _about(definition: View) -> list[str]:
@@ -98,13 +107,13 @@ def _door(locker: View, report: View) -> Door:
     holds = locker["holds"]
     unfit = {one["tag"] for word in ("unserviceable", "suspect", "overdue") for one in report[word]}
     words = [one["word"] for one in holds]
-    counted = sum(word in ("here", "more") for word in words)
-    if "missing" in words or "disputed" in words:
+    back = sum(word in ("back", "more than listed") for word in words)
+    if not set(words) <= {"back", "more than listed", "not counted"}:
         found = "short"
-    elif counted == len(holds):
+    elif back == len(holds):
         found = "full"
     else:
-        found = "part in" if counted else "not counted"
+        found = "part in" if back else "not counted"
     return Door(
         locker=locker["id"],
         side=locker["side"],
@@ -112,7 +121,7 @@ def _door(locker: View, report: View) -> Door:
         place=locker["place"],
         width=float(locker["width"]),
         found=found,
-        counts=found if found == "not counted" else f"{counted} of {len(holds)}",
+        counts=found if found == "not counted" else f"{back} of {len(holds)}",
         tags=sum(1 for held in holds if held["tag"] in unfit),
         strangers=len(locker["strangers"]),
     )

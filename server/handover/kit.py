@@ -23,9 +23,16 @@ def item(fold: Fold, definition: View, found: View, saying: Saying) -> View:
         "overdue": is_overdue(found, definition["ends"]),
         "said": saying.all(view["state_values"]),
         "where": _where(found, view, saying),
+        "placed": view["place"] is not None,
         "tests": saying.all(view["tests"]),
         "faults": saying.all(view["faults"]),
+        "carried": [_carried(one, saying) for one in view["carried"]],
     }
+
+
+def is_told(told: View) -> bool:
+    """Whether anything is written of a thing, here or in another log."""
+    return bool(told["said"] or told["placed"] or told["tests"] or told["faults"] or told["carried"])
 
 
 def drum(fold: Fold, definition: View, found: View, saying: Saying) -> View:
@@ -65,3 +72,7 @@ def _where(found: View, view: View, saying: Saying) -> str:
         said = saying.entry(view["place"])
         return f"{saying.place(said['body'].get('where'))} ({said['whose']}, {said['when']})"
     return f"no place written; home {found['home']}" if found.get("home") else "no place written"
+
+
+def _carried(one: View, saying: Saying) -> View:
+    return {"log": one["log"], "said": saying.all([*one["values"], *one["faults"], *one["tests"]])}

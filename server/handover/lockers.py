@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from decimal import Decimal
 from typing import Any
 
 from server.handover import steps
@@ -10,30 +9,36 @@ from server.handover.photos import Photos
 from server.handover.pictures import NOT_ARRIVED
 from server.handover.saying import Saying
 from server.logbook import views
-from server.logbook.entry import Entry
 from server.logbook.fold import Fold
 from server.logbook.gates import is_counted_at
 from server.logbook.held import Held
 from server.logbook.steps import items, parts
-from server.logbook.values import standing, values
+from server.logbook.values import values
 from server.logbook.views.locker import locker_sheets
 
 View = dict[str, Any]
+RECONCILED = {
+    "missing": "missing",
+    "extra": "more than listed",
+    "away": "away",
+    "astray": "in another locker",
+    "not_counted": "not counted",
+}
+"""The words for what is not back in full, by the report view's."""
 
 
-def locker(
-    fold: Fold, definition: View, found: View, accepted: Sequence[View], saying: Saying, photos: Photos
-) -> View:
+def locker(fold: Fold, definition: View, found: View, report: View, saying: Saying, photos: Photos) -> View:
     """A locker for the report."""
     view = views.locker(fold, definition, found["id"])
     if view is None:
         raise LookupError(f"there is no locker {found['id']}")
     listed = locker_sheets(fold.held, found["id"])
+    said = words(report, found)
     sheets = [steps.sheet(fold, definition, one["id"], saying, photos) for one in listed]
     return {
         **found,
         "stages": [_stage(fold.held, one, view["holds"], saying) for one in listed],
-        "holds": [_held(fold, one, found["id"], saying) for one in view["holds"]],
+        "holds": [_held(fold, one, found["id"], said[one["tag"]], saying) for one in view["holds"]],
         "sheets": [_without_counts(one) for one in sheets],
         "strangers": [
             f"{one['tag']} {saying.item(one['tag'])}" + (f", belongs in {one['home']}" if one["home"] else "")
@@ -41,37 +46,25 @@ def locker(
         ],
         "events": saying.all(view["events"]),
         "accepted": [
-            _accepted(one, saying, photos) for one in accepted if one["body"].get("locker") == found["id"]
+            _accepted(one, saying, photos)
+            for one in report["accepted"]
+            if one["body"].get("locker") == found["id"]
         ],
     }
 
 
-def found_in(held: Held, locker_id: str, tag: str) -> tuple[str, str]:
-    """What became of a thing that a locker lists: a word, and the stage at which it was last counted.
-
-    `missing` is counted short; `more` and `disputed` are as they say; `not counted` is no count at the last stage;
-    `here` is counted in full at the last stage.
-    """
-    stages = [(one["stage"], f"{step['subject']}/{tag}", step["items"][tag])
-              for one in locker_sheets(held, locker_id) for step in one["steps"] if tag in items(step)]  # fmt: skip
-    counted = [one for one in stages if values(held, one[1])]
-    if not counted:
-        return "not counted", ""
-    stage, subject, number = counted[-1]
-    if is_counted_at(held, subject, number):
-        return ("here" if counted[-1] == stages[-1] else "not counted"), stage
-    if standing(held, subject).state != "settled":
-        return "disputed", stage
-    said = values(held, subject)[0]
-    return ("not counted" if said.kind != "count" else _against(said, number)), stage
+def words(report: View, locker: View) -> dict[str, str]:
+    """What became of each thing that a locker lists, by its tag: back, or as `reconcile` says, or disputed."""
+    found = {held["tag"]: "back" for held in locker["holds"]}
+    for word in RECONCILED:
+        found |= {one["tag"]: RECONCILED[word] for one in report[word] if one["locker"] == locker["id"]}
+    counts_here = (one for one in report["disputed"] if one.startswith(f"locker/{locker['id']}/"))
+    return found | {
+        tag: "disputed" for tag in (one.rpartition("/")[2] for one in counts_here) if tag in found
+    }
 
 
-def _against(said: Entry, number: str) -> str:
-    return "missing" if Decimal(str(said.body["number"])) < Decimal(number) else "more"
-
-
-def _held(fold: Fold, one: View, locker_id: str, saying: Saying) -> View:
-    word, _ = found_in(fold.held, locker_id, one["tag"])
+def _held(fold: Fold, one: View, locker_id: str, word: str, saying: Saying) -> View:
     return {
         "tag": one["tag"],
         "name": saying.item(one["tag"]),

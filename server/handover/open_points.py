@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from server.handover.lockers import found_in
 from server.handover.saying import Saying
 from server.logbook import views
 from server.logbook.fold import Fold
@@ -31,11 +30,17 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
     changed, faults = report["changed"], saying.all(report["faults"])
     worked = {sheet for sheet in report["unsigned"] if _is_worked_on(fold, sheet)}
     return [
-        Heading("missing", "Missing", list(_counted(fold, definition, "missing", saying)), alarm=True),
-        Heading("more", "More than listed", list(_counted(fold, definition, "more", saying))),
-        Heading("not-counted", "Not counted", list(_not_counted(fold, definition))),
+        Heading("missing", "Missing", [_short(one, saying) for one in report["missing"]], alarm=True),
+        Heading("away", "Away", [_short(one, saying) for one in report["away"]]),
+        Heading("astray", "In another locker", [_short(one, saying) for one in report["astray"]]),
+        Heading("extra", "More than listed", [_short(one, saying) for one in report["extra"]]),
+        Heading("not-counted", "Not counted", list(_not_counted(report["not_counted"], definition))),
         Heading("unserviceable", "Unserviceable", list(_unfit(report["unserviceable"], saying)), alarm=True),
         Heading("suspect", "Suspect", list(_unfit(report["suspect"], saying)), alarm=True),
+        Heading("carried", "Carried over", [_carried(one, saying) for one in report["carried"]], alarm=True),
+        Heading(
+            "used", "Used though unfit", [_used(one, saying) for one in report["used_though"]], alarm=True
+        ),
         Heading("overdue", "Overdue", [_overdue(one, saying) for one in report["overdue"]], alarm=True),
         Heading("disputed", "Disputed", [_disputed(fold, one, saying) for one in report["disputed"]]),
         Heading("faults", "Faults", [_fault(fold, one, saying) for one in faults]),
@@ -54,43 +59,23 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
     ]
 
 
-def _counted(fold: Fold, definition: View, word: str, saying: Saying) -> Iterable[str]:
-    for locker in definition["lockers"]:
-        for held in locker["holds"]:
-            found, stage = found_in(fold.held, locker["id"], held["tag"])
-            if found == word:
-                yield _short(fold, locker["id"], held, stage, saying)
-
-
-def _short(fold: Fold, locker: str, held: View, stage: str, saying: Saying) -> str:
-    tag = held["tag"]
-    count = next(
-        saying.entry(views.shown(one))
-        for sheet in sheets(fold.held).values()
-        if sheet["id"] == f"locker/{locker}/{stage}"
-        for step in sheet["steps"]
-        for one in values(fold.held, f"{step['subject']}/{tag}")
-    )
-    said = f"{tag} {saying.item(tag)} from {locker}: {count['body']['number']} of {held['number']} at {stage}"
-    place = views.kit(fold, {}, tag)["place"]
+def _short(one: View, saying: Saying) -> str:
+    """A thing that is not back in full: how many, and where it was last seen by whom."""
+    tag, last = one["tag"], one["last"]
+    counted = "not counted" if one["counted"] is None else f"{one['counted']} of {one['listed']}"
     seen = (
-        f"last at {saying.place(place['body'].get('where'))}, {saying.person(place['by'])}" if place else ""
+        f"last at {saying.place(one['where'])}, {saying.entry(last)['whose']}" if last else "no place written"
     )
-    return f"{said}, {count['whose']}; {seen or 'no place written'}"
+    return f"{tag} {saying.item(tag)} from {one['locker']}: {counted}; {seen}"
 
 
-def _not_counted(fold: Fold, definition: View) -> Iterable[str]:
-    """Locker by locker: those with nothing counted at the last stage in one word, else the tags."""
+def _not_counted(found: Sequence[View], definition: View) -> Iterable[str]:
+    """Locker by locker: those in which nothing was counted in one word, else the tags."""
     for locker in definition["lockers"]:
-        tags = [held["tag"] for held in locker["holds"]]
-        found = {tag: found_in(fold.held, locker["id"], tag) for tag in tags}
-        left = [tag for tag in tags if found[tag][0] == "not counted"]
-        if not left:
-            continue
-        stages = sorted({found[tag][1] for tag in left} - {""})
-        before = f" (last at {', '.join(stages)})" if stages else ""
-        which = f"all {len(tags)}" if len(left) == len(tags) else ", ".join(left)
-        yield f"{locker['id']}: {which}{before}"
+        left = [one["tag"] for one in found if one["locker"] == locker["id"]]
+        if left:
+            which = f"all {len(left)}" if len(left) == len(locker["holds"]) else ", ".join(left)
+            yield f"{locker['id']}: {which}"
 
 
 def _unfit(found: Sequence[View], saying: Saying) -> Iterable[str]:
@@ -98,6 +83,17 @@ def _unfit(found: Sequence[View], saying: Saying) -> Iterable[str]:
         said = saying.all(one["values"])
         why = "; ".join(f"{each['body'].get('reason') or each['states']}, {each['whose']}" for each in said)
         yield f"{one['tag']} {saying.item(one['tag'])}: {why}"
+
+
+def _carried(one: View, saying: Saying) -> str:
+    said = " against ".join(f"{saying.entry(each)['states']} ({each['log']})" for each in one["values"])
+    return f"{one['tag']} {saying.item(one['tag'])}: {said}"
+
+
+def _used(one: View, saying: Saying) -> str:
+    assign = saying.entry(one["assign"]) if one["assign"] else None
+    why = f": {assign['body'].get('though') or 'no reason written'}, {assign['whose']}" if assign else ""
+    return f"{one['tag']}, {one['state']}, at {saying.subject(one['slot'])}{why}"
 
 
 def _overdue(one: View, saying: Saying) -> str:

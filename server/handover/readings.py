@@ -3,8 +3,8 @@
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from server.logbook.assessed import assessed
 from server.logbook.steps import Step
-from server.trade import register
 
 View = dict[str, Any]
 
@@ -15,7 +15,7 @@ def told(body: View, step: Step) -> View:
     `limits` is the limits in words, empty where the step has none; `word` is within or beyond them; `verdict` is
     what stands in the reading, None where nothing was computed.
     """
-    return {"limits": limits(step), "word": word(body, step), "verdict": verdict(body.get("assessment"))}
+    return {"limits": limits(step), "word": word(body, step), "verdict": verdict(body)}
 
 
 def limits(step: Step) -> str:
@@ -49,36 +49,53 @@ def word(body: View, step: Step) -> str:
     return "beyond limits" if is_beyond else "within limits"
 
 
-def verdict(assessment: object) -> View | None:
-    """The verdict that stands in a reading, as it was signed: its word, figures, findings and core version."""
-    if not isinstance(assessment, dict):
+def verdict(body: View) -> View | None:
+    """The verdict that stands in a reading, as it was signed, and what the server makes of the same inputs.
+
+    Its word, figures, findings and core version are the reading's own; what was given, cautions, basis and figure
+    come with the server's answer. None where the reading carries no verdict.
+    """
+    kept = body.get("assessment")
+    if not isinstance(kept, dict):
         return None
-    figures = assessment.get("figures")
-    findings = assessment.get("findings")
+    word, differences, section = _again(body)
     return {
-        "name": str(assessment.get("name")),
-        "core": str(assessment.get("core")),
-        "word": str(assessment.get("verdict")),
-        "figures": [_figure(name, one) for name, one in sorted(figures.items())]
-        if isinstance(figures, dict)
-        else [],
-        "findings": [str(one) for one in findings] if isinstance(findings, list) else [],
-        "drawing": drawing(str(assessment.get("name")), assessment.get("inputs")),
+        "title": section.get("title") or kept.get("name"),
+        "core": str(kept.get("core")),
+        "word": str(kept.get("verdict")),
+        "figures": _figures(kept.get("figures")),
+        "findings": [str(one) for one in kept["findings"]] if isinstance(kept.get("findings"), list) else [],
+        "again": word,
+        "differences": differences,
+        **{part: section.get(part) or [] for part in ("rows", "tables", "advice", "cautions", "basis")},
+        "drawing": section.get("svg"),
     }
 
 
-def drawing(name: str, inputs: object) -> str | None:
-    """The figure that belongs to an answer; None where there is none, or these inputs give none."""
+def _again(body: View) -> tuple[str, list[str], View]:
+    """The word of the server's own answer, what differs, and its section; empty where these inputs give none."""
     try:
-        return register.drawing(name, inputs)
-    except (ValueError, ArithmeticError, LookupError, TypeError):
-        return None  # a phone may sign any inputs: what cannot be drawn stands in words
+        found = assessed(body)
+    except Exception:  # a phone may sign any inputs: what nobody foresaw in them costs no report
+        found = None
+    if found is None:
+        return "cannot be computed here", [], {}
+    word = found.word if found.word == "computed here" else f"computed again: {found.word}"
+    return word, list(found.differences), found.section or {}
+
+
+def _figures(figures: object) -> list[View]:
+    if not isinstance(figures, dict):
+        return []
+    return [_figure(name, one) for name, one in sorted(figures.items())]
 
 
 def _figure(name: str, one: object) -> View:
     value = one.get("value") if isinstance(one, dict) else one
     unit = one.get("unit") if isinstance(one, dict) else ""
-    said = (
-        "none" if value is None else " to ".join(map(str, value)) if isinstance(value, list) else str(value)
-    )
-    return {"name": name.replace("_", " "), "value": said, "unit": str(unit or "")}
+    said = " to ".join(map(str, value)) if isinstance(value, list) else str(value)
+    return {
+        "label": name.replace("_", " ").replace(".", " "),
+        "value": "none" if value is None else said,
+        "unit": str(unit or ""),
+    }

@@ -2,16 +2,17 @@
 
 import base64
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from server.crew.cards import cards_of_unit, unit_jwk
 from server.logbook import kinds
+from server.logbook.carried import carried_over, carried_used
 from server.logbook.entry import Entry, parse
 from server.logbook.files import octets_of
-from server.logbook.fold import Fold
+from server.logbook.fold import Carried, Fold
 from server.logbook.heads import heads
 from server.logbook.models import EntryRow
 from server.logbook.sync import of_log
@@ -29,10 +30,12 @@ class NoShow(LookupError):  # noqa: N818 - the sentence is shown as it stands
 def collect(session: Session, unit: str, show: str) -> Record:
     """The record of a show of a unit, as this server holds it now.
 
-    `{form, log, unit_key, digest, definition, cards, entries, heads, tips, handed_over, files, drawn}`: entries and
-    cards verbatim in order of receipt; `heads` by key, the names that the last hand-over gives where there is one;
-    `tips` by key, the last of each phone's entries among these, whatever came after the hand-over; `files` the
-    texts that amends name, by digest; `drawn` the drawn names, by digest, in base64.
+    `{form, log, unit_key, digest, definition, cards, carried_over, entries, heads, tips, gaps, handed_over,
+    files, drawn}`: entries and cards verbatim in order of receipt; `carried_over` what the unit's other logs say
+    of this show's kit, `{log, entries}` each; `heads` by key, the names that the last hand-over gives where there
+    is one; `tips` by key, the last of each phone's entries among these, whatever came after the hand-over; `gaps`
+    by key, [first, last] of what was written and has not arrived; `files` the texts that amends name, by digest;
+    `drawn` the drawn names, by digest, in base64.
     Raises NoShow.
     """
     row = session.get(Show, (unit, show))
@@ -49,9 +52,11 @@ def collect(session: Session, unit: str, show: str) -> Record:
         "digest": row.digest,
         "definition": definition,
         "cards": cards_of_unit(session, unit),
+        "carried_over": _carried_over(session, unit, show, entries, definition),
         "entries": [entry.jws for entry in entries],
         "heads": heads_named(last) if last else tips_by_key(entries),
         "tips": tips_by_key(entries),
+        "gaps": {key: found["gaps"] for key, found in heads(entries).items() if found["gaps"]},
         "handed_over": last.name if last else None,
         "files": dict(_files(session, unit, entries)),
         "drawn": dict(_drawn(session, unit, entries)),
@@ -69,6 +74,7 @@ def folded(record: Record) -> Fold:
         files=record["files"],
     )
     fold.add_cards(record["cards"])
+    fold.add_carried(record["carried_over"])
     fold.add_entries(record["entries"])
     return fold
 
@@ -94,6 +100,21 @@ def heads_named(hand_over: Entry) -> dict[str, list[str]]:
 def tips_by_key(entries: Iterable[Entry]) -> dict[str, list[str]]:
     """Heads by key, as the entries themselves give them."""
     return {key: sorted(map(str, found["tips"])) for key, found in sorted(heads(list(entries)).items())}
+
+
+def _carried_over(
+    session: Session, unit: str, show: str, entries: Sequence[Entry], definition: Mapping[str, Any]
+) -> list[Carried]:
+    """What the unit's other logs say of the kit that the report tells of."""
+    kit = [*definition["kit"], *(one for _, text in _files(session, unit, entries) for one in _kit_of(text))]
+    tags = {str(one["tag"]) for one in kit if isinstance(one, dict) and "tag" in one}
+    return carried_used(carried_over(session, unit, show), entries, tags)
+
+
+def _kit_of(text: str) -> list[Any]:
+    added = json.loads(text)
+    kit = added.get("kit") if isinstance(added, dict) else None
+    return kit if isinstance(kit, list) else []
 
 
 def _files(session: Session, unit: str, entries: Iterable[Entry]) -> Iterable[tuple[str, str]]:

@@ -5,13 +5,13 @@ import hashlib
 import json
 import subprocess
 import sys
-from html import escape
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from server.handover import HEADS, rope
+from server.handover.figures import on_paper
 
 TEMPLATES = Path(__file__).parents[2] / "templates" / "handover"
 FONTS = Path(__file__).parents[2] / "static" / "vendor" / "fonts"
@@ -38,7 +38,7 @@ class _Resources:
 
     def drawing(self, svg: str, *, figure: bool = False) -> str:
         """The address of a drawing; a computation's figure wears the style of figures."""
-        octets = (_styled(svg) if figure else svg).encode()
+        octets = (on_paper(svg) if figure else svg).encode()
         name = f"{hashlib.sha256(octets).hexdigest()[:32]}.svg"
         self.held[name] = octets
         return f"handline:{name}"
@@ -49,15 +49,6 @@ class _Resources:
         name = f"{hashlib.sha256(octets).hexdigest()[:32]}.{form}"
         self.held[name] = octets
         return f"handline:{name}"
-
-
-def _styled(svg: str) -> str:
-    """A figure with its style inside: a picture on a page sees no style of the page's."""
-    style = TEMPLATES / "figure.css"
-    if not style.exists():
-        return svg
-    head, bracket, rest = svg.partition(">")
-    return f"{head}{bracket}<style>{escape(style.read_text())}</style>{rest}"
 
 
 def pages(report: dict[str, Any], record: bytes) -> bytes:

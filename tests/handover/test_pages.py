@@ -102,6 +102,24 @@ def test_a_reading_stands_against_its_limits_and_whose_they_are(told: dict[str, 
     assert supply["limits"].startswith("limits: 216.2 to 253 V, the house limit")
 
 
+def test_a_verdict_stands_as_signed_beside_the_servers_own(
+    told: dict[str, Any], report_of_show: Printed
+) -> None:
+    found = {
+        name: step(told, f"position/{name}/lens/quick-look")["readings"][0]["verdict"]
+        for name in ("1", "2", "3")
+    }
+    assert (found["1"]["word"], found["1"]["again"]) == ("within limits", "computed again: agrees")
+    assert found["1"]["drawing"].startswith("<svg")
+    assert found["1"]["cautions"][-1] == "Never point the lens at the sun."
+    assert found["1"]["figures"][0]["label"] == "back focus error um"
+    assert (found["2"]["word"], found["2"]["again"]) == ("beyond limits", "computed again: differs")
+    assert found["2"]["differences"] == ["The verdict kept is beyond limits, computed again within limits."]
+    assert found["3"]["again"] == "computed again: cannot be read"
+    assert found["3"]["drawing"] is None
+    assert "within limits as signed, core 1; computed again: agrees" in report_of_show.words
+
+
 def test_a_caution_stands_beside_the_step_that_can_hurt(told: dict[str, Any]) -> None:
     assert "Mains kills." in step(told, "truck/rig/supply")["caution"]
     assert step(told, "position/1/rig/pads")["caution"] is None
@@ -133,10 +151,8 @@ def test_a_locker_is_told_item_by_item_and_stage_by_stage(told: dict[str, Any]) 
 def test_missing_is_told_apart_from_never_counted(told: dict[str, Any]) -> None:
     by_word = {one["word"]: one["points"] for one in told["open"]}
     assert [one.split(" ")[0] for one in by_word["Missing"]] == ["VF-2", "CLIP-3"]
-    assert by_word["Missing"][0] == (
-        "VF-2 Viewfinder 2 from L2: 0 of 1 at stow, Lena Sorrel; last at position 2, Lena Sorrel"
-    )
-    assert by_word["Not counted"][0] == "R3: all 7 (last at pack)"
+    assert by_word["Missing"][0] == ("VF-2 Viewfinder 2 from L2: 0 of 1; last at position 2, Lena Sorrel")
+    assert by_word["Not counted"][0] == "R3: all 7"
     assert not any("VF-2" in one for one in by_word["Not counted"])
 
 

@@ -15,11 +15,12 @@ from server.app import create_app
 from server.crew.cards import set_up_unit
 from server.crew.invite import invite
 from server.crew.jws import b64, unb64
+from server.handover.finding import Findings
 from server.handover.gather import gather
-from server.handover.record import Record, collect, folded, octets
+from server.handover.record import Record, collect, folded, octets, tips_by_key
 from server.handover.render import pages
 from server.handover.seal import certificate_file, make_certificate, seal
-from server.handover.verify import Findings, as_lines, verify
+from server.handover.verify import as_lines, verify
 from server.logbook import views
 from server.logbook.cases import PHONE
 from server.logbook.entry import parse
@@ -95,7 +96,7 @@ def failing(found: Findings) -> list[str]:
 
 def test_a_report_proves_itself(printed: Callable[[Record], bytes], record: Record) -> None:
     found = verify(printed(record))
-    assert failing(found) == []
+    assert failing(found) == [], as_lines(found)[7]
     assert "proves only that nothing changed since" in found.layers[0].says
     assert as_lines(found)[-1] == "Every layer holds."
 
@@ -145,7 +146,20 @@ def test_a_changed_reading_is_named_as_its_signature(
 def test_a_dropped_entry_is_named_as_a_gap(printed: Callable[[Record], bytes], record: Record) -> None:
     dropped = _last_of(record, "place")
     entries = [one for one in record["entries"] if one != dropped]
-    assert failing(verify(printed(record | {"entries": entries}))) == ["chains"]
+    found = verify(printed(record | {"entries": entries}))
+    assert failing(found) == ["chains", "heads"]
+    assert any("entries are missing, and the record does not say so" in one.says for one in found.layers)
+
+
+def test_a_gap_that_the_record_owns_to_is_told_from_the_pages(
+    printed: Callable[[Record], bytes], record: Record
+) -> None:
+    dropped = _last_of(record, "place")
+    entries = [one for one in record["entries"] if one != dropped]
+    gaps, tips = {parse(dropped).kid: [[3, 3]]}, tips_by_key(map(parse, entries))
+    altered = record | {"entries": entries, "gaps": gaps, "tips": tips}
+    found = verify(printed(altered))
+    assert failing(found) == ["pages"]
 
 
 def test_a_dropped_last_entry_is_named_by_the_heads(

@@ -22,6 +22,7 @@ from server.setup import make_tables
 from server.sheets.unit import load
 from server.shows import demo, make, plan
 from server.store import reading, writing
+from server.trade import register
 from tests.conftest import SITE, UNIT, Phone
 
 CREW = {
@@ -29,6 +30,18 @@ CREW = {
     "Bram": ["rigger", "driver", "lift-leader"],
     "Lena": ["camera", "sound"],
     "Tomas": ["engineer", "sound"],
+}
+
+TRACKING = {
+    "image_height_mm": "5.4",
+    "active_lines": "1080",
+    "f_number": "2",
+    "readings": [
+        ["8", "7.56486", "10"],
+        ["20", "9.43616", "10"],
+        ["80", "9.8725", "10"],
+        ["400", "9.90759", "10"],
+    ],
 }
 
 
@@ -100,6 +113,16 @@ def begin(data: Path) -> Show:
         phones[name] = Phone(app)
         phones[name].enrol(code)
     return Show(app, log, definition, phones)
+
+
+def assessment(name: str, inputs: dict[str, Any]) -> dict[str, Any]:
+    """A verdict as a phone keeps it: figures as decimal text."""
+    answer = register.assess(name, inputs)
+    figures = {
+        key: {"value": f"{one['value']:.12f}", "unit": one["unit"]} for key, one in answer["figures"].items()
+    }
+    kept = {part: answer[part] for part in ("core", "verdict", "findings")}
+    return {"name": name, "inputs": inputs, "figures": figures, **kept}
 
 
 def work(show: Show) -> None:
@@ -191,20 +214,13 @@ def _rig(show: Show) -> None:
 
 
 def _line_up(show: Show) -> None:
-    assessment = {
-        "name": "depth-of-field",
-        "core": "1",
-        "verdict": "within limits",
-        "inputs": {},
-        "figures": {
-            "near_limit": {"value": "11.2", "unit": "m"},
-            "far_limit": {"value": "14.9", "unit": "m"},
-        },
-        "findings": ["The nearest oar is inside what is sharp."],
-    }
-    show.write(
-        "Tomas", "run/2/rig/level", "reading", {"figure": "52.0", "unit": "V", "assessment": assessment}
-    )
+    tracking = {"figure": "2.0", "unit": "um", "assessment": assessment("lens-tracking", TRACKING)}
+    show.write("Lena", "position/1/lens/quick-look", "reading", tracking)
+    told_otherwise = tracking["assessment"] | {"verdict": "beyond limits"}
+    show.write("Lena", "position/2/lens/quick-look", "reading", tracking | {"assessment": told_otherwise})
+    unreadable = tracking["assessment"] | {"inputs": {"readings": "many"}}
+    show.write("Lena", "position/3/lens/quick-look", "reading", tracking | {"assessment": unreadable})
+    show.write("Tomas", "run/2/rig/level", "reading", {"figure": "52.0", "unit": "V"})
     saturday = "2031-05-03T07:30:00+01:00"
     warm = show.write(
         "Tomas", "position/1/line-up/warm-sensor", "reading", {"figure": "24", "unit": "min"}, at=saturday
