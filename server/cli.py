@@ -126,6 +126,27 @@ def export_list(out: Path) -> None:
         click.echo(export_kit(session, only_unit(session), out))
 
 
+@main.command()
+@click.argument("out", type=click.Path(path_type=Path))
+@click.option("--lockers", is_flag=True, help="Lockers.")
+@click.option("--kit", is_flag=True, help="Kit but drums.")
+@click.option("--drums", is_flag=True, help="Drums. With none of the three: all.")
+@click.option("--tag", "tags", multiple=True, help="This tag only; may be given again.")
+@click.option(
+    "--paper", default="a4-70x37", show_default=True, help="A grid of A4 or a roll, such as roll-60x30."
+)
+@click.option("--skip", default=0, help="How many labels of the first sheet are used already.")
+def labels(out: Path, tags: tuple[str, ...], paper: str, skip: int, **kinds: bool) -> None:
+    """Print labels to a PDF: a code that opens the thing in the app, its tag in large letters."""
+    from server.kit.commands import label_kit
+
+    app = _app()
+    what = [kind for kind, wanted in kinds.items() if wanted]
+    with _inside(app), reading() as session:
+        site = app.config["HANDLINE_SITE"]
+        click.echo(label_kit(session, only_unit(session), out, what, paper, tags, skip, site))
+
+
 @main.command("rebuild")
 def rebuild_kit() -> None:
     """Make the index of the kit again from the entries."""

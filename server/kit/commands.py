@@ -1,6 +1,7 @@
 """What the kit's commands do; each returns what to print."""
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 from sqlalchemy.orm import Session
@@ -9,6 +10,8 @@ from server.kit.current import current
 from server.kit.fields import item_fields
 from server.kit.importing import plan_import, write_import
 from server.kit.index import rebuild
+from server.kit.labels import WHAT, labels_of, print_labels
+from server.kit.papers import paper_of
 from server.kit.table import lockers_of, read_csv, write_csv
 from server.sheets import served
 from server.sheets.definitions import Unit
@@ -55,6 +58,26 @@ def export_kit(session: Session, unit: str, out: Path) -> str:
     except OSError as fault:
         raise BadFile(f"{out} cannot be written: {fault.strerror}") from None
     return f"Wrote {out}: {len(stands.kit)} things."
+
+
+def label_kit(
+    session: Session,
+    unit: str,
+    out: Path,
+    what: Sequence[str],
+    paper: str,
+    tags: Sequence[str],
+    skip: int,
+    site: str,
+) -> str:
+    """Print labels to a PDF. Raises NoPaper, CannotLabel, BadFile."""
+    found = labels_of(current(session, unit).unit, what or WHAT, tags)
+    octets = print_labels(found, paper_of(paper), site, skip)
+    try:
+        out.write_bytes(octets)
+    except OSError as fault:
+        raise BadFile(f"{out} cannot be written: {fault.strerror}") from None
+    return f"Wrote {out}: {len(found)} labels on {paper}. Print at full size, with no scaling to the page."
 
 
 def write_json(unit: Unit) -> str:
