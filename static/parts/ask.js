@@ -5,7 +5,7 @@ import { GateNote } from "./gate.js";
 import { HoldButton } from "./hold.js";
 import { Trouble } from "./page.js";
 import { Options, PersonPick } from "./pick.js";
-import { roleWords } from "./say.js";
+import { byWhom, roleWords } from "./say.js";
 import { mayDo, write } from "./show.js";
 
 /** @typedef {import("./shapes.js").Step} Step */
@@ -50,9 +50,16 @@ export function Ask({ step, view, done = () => {} }) {
       value=${seen} pick=${setSeen} not=${book.writer.value?.person} />`
     }
     <${Way} step=${step} put=${put} blocked=${blocked} />
-    ${step.assess && step.asks !== "reading" && html`<a class="act" href=${`#/reading/${step.subject}`}>Work it out</a>`}
+    ${step.assess && step.asks !== "reading" && html`<${WorkItOut} step=${step} view=${view} />`}
     ${blocked && html`<p>${blocked}</p>`}
     <${Trouble} words=${trouble} />`;
+}
+
+/** A computation beside the step: its last verdict, and the way to it. @param {{ step: Step, view: StepView }} props */
+function WorkItOut({ step, view }) {
+  const last = view.readings.findLast((entry) => entry.body.assessment);
+  return html`${last && html`<p>Worked out: <strong>${last.body.assessment.verdict}</strong>, ${byWhom(last)}</p>`}
+    <a class="act" href=${`#/reading/${step.subject}`}>${last ? "Work it out again" : "Work it out"}</a>`;
 }
 
 /** @param {{ step: Step }} props */

@@ -7,6 +7,7 @@ import { byWhom, eventLabel, here, markWord, roleWords, stageWord, states } from
 import { sheetIdOf, sheetOf, step as stepOf, stepView } from "../parts/show.js";
 import { Speaker } from "../parts/speaker.js";
 import { TakeBackLater, TakeBackNow } from "../parts/take-back.js";
+import { KeptVerdict } from "../trade/kept.js";
 
 /** @typedef {import("../parts/shapes.js").V} V */
 
@@ -64,7 +65,7 @@ function Entries({ title, entries, step, marks }) {
   return html`<section class="list"><h2>${title}</h2>${entries.map(
     (entry) => html`<div class="slip" key=${entry.name}><strong>${states(entry, step)}</strong>
       ${entry.kind === "photo" && html`<${Photo} file=${entry.body.file} />`}
-      ${entry.body.assessment && html`<br />${entry.body.assessment.verdict}`}
+      ${entry.body.assessment && html`<${KeptVerdict} assessment=${entry.body.assessment} />`}
       <br /><span class="small soft">${byWhom(entry)}</span>
       ${(marks[entry.name] ?? []).map((mark) => html`<br /><strong class="small" key=${mark}>${markWord(mark, entry)}</strong>`)}</div>`,
   )}</section>`;

@@ -7,6 +7,7 @@ import { useComputed } from "./compute.js";
 import { core, start } from "./core.js";
 import { OneField } from "./fields.js";
 import { byEye, formOf } from "./forms.js";
+import { ServerSays } from "./kept.js";
 import { prefill } from "./prefill.js";
 import { readingBody } from "./reading-body.js";
 import { stockFor } from "./stock.js";
@@ -64,7 +65,7 @@ function Asking({ form, step, keep, stopped }) {
       ${answer && html`<${Verdict} answer=${answer} />`}
       ${answer && form.draws && html`<${Drawing} name=${form.name} input=${JSON.parse(computed.input)} />`}
       ${!answer && !cannot && html`<${Waiting} form=${form} missing=${missing} wrong=${shown.length > 0} />`}
-      ${cannot && html`<${Cannot} words=${cannot} />`}
+      ${cannot && html`<${Cannot} words=${cannot} name=${form.name} inputs=${input} />`}
       ${step.asks === "reading" && !nothing && html`<${StepLimit} step=${step} figure=${body.figure} unit=${body.unit} />`}
     </section>
     ${step.hazard && step.asks === "reading" ? html`<${HoldButton} words=${words} disabled=${stop} act=${act} />` : html`<button type="button" class="act main" disabled=${stop} onClick=${act}>${words}</button>`}
@@ -97,10 +98,12 @@ function StepLimit({ step, figure, unit }) {
   return html`<p><strong class=${beyond ? "alarm" : ""}>${figure} ${unit}, ${word}.</strong> ${more}</p>`;
 }
 
-/** What the phone cannot do now, and what becomes of the reading. @param {{ words: string }} props */
-function Cannot({ words }) {
+/** What the phone cannot do now, and what becomes of the reading. @param {{ words: string, name: string, inputs: object }} props */
+function Cannot({ words, name, inputs }) {
+  const [asks, setAsks] = useState(false);
   return html`<p class="verdict">No verdict here</p><p>${words} The reading is kept as it was read. The server works the
-    verdict out when there is signal; until then nobody has judged it.</p>`;
+    verdict out when there is signal; until then nobody has judged it.</p>
+    ${asks ? html`<${ServerSays} name=${name} inputs=${inputs} />` : html`<button type="button" class="act" onClick=${() => setAsks(true)}>Ask the server now</button>`}`;
 }
 
 /** @param {Record<string, Filled>} filled */

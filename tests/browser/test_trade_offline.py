@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
+from server.logbook.assessed import assessed
 from server.trade.register import assess
 from tests.browser.conftest import OpenPhone, Server
 from tests.browser.show_at_work import Phone, phone_at_work
@@ -76,3 +77,35 @@ def test_tracking_and_registration_are_judged_with_no_signal_after_a_restart(
     expect(page.get_by_role("heading", name="Readings")).to_be_visible()
     expect(page.get_by_text("3 answers")).to_be_visible()
     assert phone.view(REGISTRATION)["readings"][0]["body"]["figure"] == "3"
+
+
+def test_without_webassembly_the_reading_is_kept_and_the_server_judges_it_later(
+    server: Server, open_phone: OpenPhone
+) -> None:
+    context = open_phone("ana")
+    context.add_init_script("delete globalThis.WebAssembly")
+    phone = phone_at_work(context.pages[0], server)
+    page = phone.page
+    phone.to("settings")
+    page.evaluate("navigator.serviceWorker.ready.then(() => null)")
+    server.stop()
+
+    work_out(phone, TRACKING)
+    page.get_by_text("soft wide", exact=True).click()
+    expect(verdict(page)).to_have_text("No verdict here")
+    expect(page.get_by_text("WebAssembly is switched off in this browser")).to_be_visible()
+    page.get_by_role("button", name="Write it: as read, without a verdict").click()
+    expect(page.get_by_text("not computed here. Kept as it was read.")).to_be_visible()
+    expect(page.get_by_text("The server has not judged it yet.")).to_be_visible()
+    kept = phone.view(TRACKING)["readings"][0]["body"]
+    assert kept["assessment"]["core"] == "none"
+    assert kept["assessment"]["inputs"]["answer"] == "soft-wide"
+    assert kept["assessment"]["figures"] == {}
+
+    server.start()
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.get_by_text("The server's verdict, not this phone's:")).to_be_visible(timeout=60_000)
+    expect(page.locator(".verdict")).to_have_text("adjust")
+    again = assessed(kept)
+    assert again is not None
+    assert again.word == "computed here"

@@ -9,6 +9,7 @@ from playwright.sync_api import Page
 
 from server import pack
 from tests.browser.conftest import OpenPhone, Server
+from tests.browser.webkit import display, webkit_driver
 from tests.trade.test_vectors import difference
 
 pytestmark = pytest.mark.browser
@@ -25,6 +26,10 @@ ANSWERS = """async (pairs) => {
   }
   return answers;
 }"""
+IN_WEBKIT = f"""
+const [pairs, done] = arguments;
+({ANSWERS})(pairs).then((answers) => done(JSON.stringify(answers)), (error) => done(JSON.stringify([String(error)])));
+"""
 
 
 def vectors() -> list[tuple[str, dict[str, Any]]]:
@@ -63,3 +68,14 @@ def test_chromium_answers_as_written(server: Server, open_phone: OpenPhone) -> N
     page.goto(server.site)
     assert len(vectors()) >= 4 * len({name for name, _ in vectors()}) > 40
     assert differences(answered_in(page)) == []
+
+
+def test_webkit_answers_as_written(server: Server, tmp_path: Path) -> None:
+    with display() as screen:
+        driver = webkit_driver(tmp_path / "webkit", screen)
+        try:
+            driver.get(server.site)
+            answers = json.loads(driver.execute_async_script(IN_WEBKIT, asked()))
+        finally:
+            driver.quit()
+    assert differences(answers) == []
