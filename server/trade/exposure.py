@@ -11,13 +11,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from server.trade import ramping, stops, thin_lens
+from server.trade import light_meter, ramping, stops, thin_lens
 from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import choice, quantity
 from server.trade.errors import InputError
 from server.trade.exposure_words import advice, basis, findings
 from server.trade.fields import shown
 
+LIGHTS = ("scene_lux", "meter_ev", "meter_f_number")
+"""The light on the scene, by one of these."""
 MARKED = 0.03
 """Rings are marked in rounded numbers: f/2.8 for 2.828, f/1.4 times 2 for f/2.8."""
 
@@ -53,6 +55,17 @@ class Inputs:
         "blur circle", "mm", 0.0005, 0.5, "for the depth: one line of the picture on the sensor", default=None
     )
     scene_lux: float | None = quantity("light on the scene", "lx", 0.001, 200000, default=None)
+    meter_ev: float | None = quantity(
+        "incident meter reads", "EV", -6, 20, "at ISO 100; instead of the light in lx", default=None
+    )
+    meter_f_number: float | None = quantity(
+        "incident meter reads", "f-number", 0.7, 128, "with meter_seconds and meter_iso", default=None
+    )
+    meter_seconds: float = quantity("meter set to", "s", 0.0001, 60, "1/50 or 1/60 for fields", default=0.02)
+    meter_iso: float = quantity("meter set to ISO", "", 1, 100000, default=100)
+    meter_constant: float = quantity(
+        "meter's constant C", "", 200, 600, "250 flat, 340 dome; its papers know", default=250
+    )
     reference_lux: float = quantity(
         "rating, light", "lx", 1, 100000, "full level without gain: house figure, editable, from memory",
         default=2000,
@@ -61,10 +74,19 @@ class Inputs:
         "rating, iris", "", 0.7, 64, "goes with the rating's light", default=11
     )
     split: str | None = choice("light is split by", "prism", "3-tube", "4-tube", default=None)
+    luminance_share: float | None = quantity(
+        "luminance tube takes", "", 0.01, 0.99, "of all the light, neutrally; for a fourth tube", default=None
+    )
+    lens_transmittance: float | None = quantity(
+        "lens passes", "", 0.05, 1, "part of the light, for its T-number", default=None
+    )
 
     def __post_init__(self) -> None:
         widest = self.wide_open_f_number * self.extender
-        if self.level_stops is None and self.scene_lux is None:
+        lights = [name for name in LIGHTS if getattr(self, name) is not None]
+        if len(lights) > 1:
+            raise InputError((lights[1], f"is given beside {lights[0]}; give one of {', '.join(LIGHTS)}"))
+        if self.level_stops is None and not lights:
             raise InputError(
                 ("level_stops", "is missing; give it (-12 to 12 stops), or scene_lux (0.001 to 200000 lx)")
             )
@@ -86,6 +108,16 @@ class Inputs:
                 )
             )
 
+    def lux(self) -> float | None:
+        """The light on the scene, as given or by the meter."""
+        if self.meter_ev is not None:
+            return light_meter.lux_of_ev(self.meter_ev, self.meter_constant)
+        if self.meter_f_number is not None:
+            return light_meter.incident_lux(
+                self.meter_f_number, self.meter_seconds, self.meter_iso, self.meter_constant
+            )
+        return self.scene_lux
+
 
 @dataclass(frozen=True)
 class Light:
@@ -99,7 +131,8 @@ class Light:
 
 def light(inputs: Inputs) -> Light:
     """Needed against available."""
-    by_scene = None if inputs.scene_lux is None else _by_scene(inputs, inputs.scene_lux)
+    lux = inputs.lux()
+    by_scene = None if lux is None else _by_scene(inputs, lux)
     by_level = None if inputs.level_stops is None else stops.closed(inputs.f_number, inputs.level_stops)
     needed = by_level or by_scene or 0.0  # Inputs holds that one of the two is given
     widest = ramping.widest(inputs.focal_length_mm, inputs.wide_open_f_number, inputs.ramp_knee_mm)
@@ -129,6 +162,8 @@ def assess(inputs: Inputs) -> Assessment:
             "extender_loss_stops": Figure(stops.between(1, inputs.extender), "stops"),
             "split_stops": Figure(_split(inputs.split), "stops"),
             "warn_lux": Figure(_warn_lux(inputs, found), "lx"),
+            **_scene(inputs, found),
+            **_glass(inputs, found),
             "near_m": Figure(near, "m"),
             "far_m": Figure(None if far is None or math.isinf(far) else far, "m"),
         },
@@ -165,6 +200,30 @@ def _split(split: str | None) -> float | None:
 
 def _warn_lux(inputs: Inputs, found: Light) -> float | None:
     """The light at which only `warn_stops` are left to open, from the light now."""
-    if inputs.scene_lux is None:
+    lux = inputs.lux()
+    if lux is None:
         return None
-    return float(inputs.scene_lux * 2.0 ** (inputs.warn_stops - found.in_hand))
+    return float(lux * 2.0 ** (inputs.warn_stops - found.in_hand))
+
+
+def _scene(inputs: Inputs, found: Light) -> dict[str, Figure]:
+    """The light as it is, and the least that gives full level at the tightest shot, by the rating."""
+    lux = inputs.lux()
+    clear = stops.needed_lux(found.available, inputs.gain_db, inputs.reference_lux, inputs.reference_f_number)
+    return {
+        "scene_lux": Figure(lux, "lx"),
+        "scene_ev": Figure(
+            None if lux is None else light_meter.ev_of_lux(lux, inputs.meter_constant), "EV at ISO 100"
+        ),
+        "least_lux": Figure(float(clear * 2.0**inputs.filter_stops), "lx"),
+    }
+
+
+def _glass(inputs: Inputs, found: Light) -> dict[str, Figure]:
+    """What the lens keeps back, and a luminance tube from the other three."""
+    tau, share = inputs.lens_transmittance, inputs.luminance_share
+    return {
+        "glass_stops": Figure(None if tau is None else stops.transmittance(tau), "stops"),
+        "t_number": Figure(None if tau is None else stops.t_number(found.available, tau), ""),
+        "luminance_stops": Figure(None if share is None else stops.after_share(share), "stops"),
+    }

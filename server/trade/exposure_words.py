@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from server.trade import stops
+from server.trade import light_meter, stops
 from server.trade.fields import shown
 
 if TYPE_CHECKING:
@@ -23,6 +23,8 @@ def findings(inputs: Inputs, found: Light, near: float | None, far: float | None
         *_depth(found, near, far),
         *_agreement(found),
         *_split(inputs),
+        *_share(inputs),
+        *_meter(inputs),
         f"Under a clear sky over a flat horizon about {_stops(stops.light_ratio(SUNSET_LUX, CIVIL_DUSK_LUX))} "
         "go between sunset and the end of civil twilight; cloud and stands take more.",
     )
@@ -95,6 +97,25 @@ def _split(inputs: Inputs) -> list[str]:
     ]
 
 
+def _share(inputs: Inputs) -> list[str]:
+    if inputs.luminance_share is None:
+        return []
+    lost = _stops(stops.after_share(inputs.luminance_share))
+    return [
+        f"The luminance tube leaves red, green and blue {lost} less; the level has it, the rating may not."
+    ]
+
+
+def _meter(inputs: Inputs) -> list[str]:
+    if inputs.meter_ev is None and inputs.meter_f_number is None:
+        return []
+    part = 100 * light_meter.meter_reflectance(light_meter.REFLECTED_K, inputs.meter_constant)
+    return [
+        f"A reflected meter (K {shown(light_meter.REFLECTED_K)}) agrees with this one on a surface that gives back "
+        f"{shown(round(part, 2))} %."
+    ]
+
+
 def advice(inputs: Inputs, found: Light) -> tuple[str, ...]:
     """Iris now, whom to warn, and what to do when the light falls short, in order."""
     said = []
@@ -124,9 +145,10 @@ def advice(inputs: Inputs, found: Light) -> tuple[str, ...]:
 
 
 def _lux(inputs: Inputs, found: Light) -> str:
-    if inputs.scene_lux is None:
+    lux = inputs.lux()
+    if lux is None:
         return ""
-    at = inputs.scene_lux * 2.0 ** (inputs.warn_stops - found.in_hand)
+    at = lux * 2.0 ** (inputs.warn_stops - found.in_hand)
     return f", at about {shown(round(at, 1))} lx"
 
 
@@ -136,12 +158,17 @@ def basis(inputs: Inputs) -> tuple[str, ...]:
         f"Rating {shown(inputs.reference_lux)} lx at f/{shown(inputs.reference_f_number)} without gain: a house "
         "figure, editable, from memory; the camera's own papers know."
     )
+    by_level = "Needed is reckoned from the level read; the light on the scene stands beside it."
     return (
-        "Needed is reckoned from the level read; the light on the scene stands beside it."
-        if inputs.level_stops is not None
-        else source,
+        *((by_level,) if inputs.level_stops is not None else ()),
+        f"{source} The least light goes by it.",
         f"The operator is warned at {shown(inputs.warn_stops)} stops left to open: house limit, editable.",
         "Ramping: the largest entrance pupil stays, so the f-number grows with focal length (Ray, abstract).",
         "Twilight figures: American Meteorological Society, Glossary of Meteorology, Civil twilight.",
+        *(
+            (f"Meter: C {shown(inputs.meter_constant)}, after ISO 2720:1974, second-hand; its papers know.",)
+            if inputs.meter_ev is not None or inputs.meter_f_number is not None
+            else ()
+        ),
         "6.02 dB is one stop, on a linear signal. The level is taken as read where the lens does not ramp.",
     )

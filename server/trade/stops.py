@@ -50,23 +50,3 @@ def needed_f_number(lux: float, gain_db: float, rated_lux: float, rated_n: float
 def needed_lux(n: float, gain_db: float, rated_lux: float, rated_n: float) -> float:
     """E2 = E1 (N2/N1)^2 10^(-G/20): the same turned round."""
     return rated_lux * (n / rated_n) ** 2 / 10 ** (gain_db / 20)
-
-
-def incident_lux(n: float, seconds: float, iso: float, c: float = 250) -> float:
-    """E = C N^2/(t S), after ISO 2720:1974 as an encyclopedia article reports it; C 250 flat, 340 dome."""
-    return c * n * n / (seconds * iso)
-
-
-def lux_of_ev(ev: float, c: float = 250) -> float:
-    """Illuminance of an exposure value at ISO 100."""
-    return float(c / 100 * 2.0**ev)
-
-
-def ev_of_lux(lux: float, c: float = 250) -> float:
-    """Exposure value at ISO 100 of an illuminance."""
-    return math.log2(100 * lux / c)
-
-
-def meter_reflectance(k: float, c: float) -> float:
-    """The reflectance at which a reflected and an incident meter agree: pi K/C."""
-    return math.pi * k / c

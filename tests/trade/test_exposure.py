@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pytest import approx
 
-from server.trade import ramping, stops, thin_lens
+from server.trade import light_meter, ramping, stops, thin_lens
 from server.trade.errors import InputError
 from server.trade.register import assess
 
@@ -51,14 +51,16 @@ def test_lgt_3_extender(factor, n, lost, tolerance):
 
 def test_lgt_4_t_number():
     """Encyclopedia article "F-number"; a photographic dictionary; second-hand."""
-    assert stops.t_number(2.0, 0.75) == approx(2.309, abs=0.01)
-    assert stops.t_number(4, 0.50) == approx(5.6, abs=0.06)
+    lens = {"ramp_knee_mm": None, "wide_open_f_number": 2, "lens_transmittance": 0.75}
+    assert figures(**lens)["t_number"] == approx(2.309, abs=0.01)
+    lens |= {"wide_open_f_number": 4, "lens_transmittance": 0.5}
+    assert figures(**lens)["t_number"] == approx(5.6, abs=0.06)
 
 
 def test_lgt_5_transmittance():
     """Formula; computed."""
-    assert stops.transmittance(0.75) == approx(0.415, abs=0.001)
-    assert stops.transmittance(0.50) == approx(1.000, abs=0.001)
+    assert figures(lens_transmittance=0.75)["glass_stops"] == approx(0.415, abs=0.001)
+    assert figures(lens_transmittance=0.5)["glass_stops"] == approx(1.000, abs=0.001)
 
 
 def test_lgt_6_split():
@@ -71,14 +73,15 @@ def test_lgt_6_split():
 
 def test_lgt_7_luminance_share():
     """Formula; computed."""
-    assert stops.after_share(0.25) == approx(0.415, abs=0.001)
-    assert stops.after_share(0.5) == approx(1.000, abs=0.001)
+    assert figures(luminance_share=0.25)["luminance_stops"] == approx(0.415, abs=0.001)
+    assert figures(luminance_share=0.5)["luminance_stops"] == approx(1.000, abs=0.001)
 
 
 @pytest.mark.parametrize(("ev", "lux"), [(0, 2.5), (4, 40), (15, 81920)])
 def test_lgt_8_lux_of_ev(ev, lux):
     """Encyclopedia table of EV (0 and 4), second-hand; 15 computed."""
-    assert stops.lux_of_ev(ev) == approx(lux, abs=1e-9)
+    assert light_meter.lux_of_ev(ev) == approx(lux, abs=1e-9)
+    assert figures(meter_ev=ev)["scene_lux"] == approx(lux, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -87,19 +90,24 @@ def test_lgt_8_lux_of_ev(ev, lux):
 )
 def test_lgt_9_exposure_to_lux(n, iso, c, lux):
     """Item 5 of the light notes; computed."""
-    assert stops.incident_lux(n, 1 / 50, iso, c) == approx(lux, abs=0.1)
+    meter = {"meter_f_number": n, "meter_seconds": 1 / 50, "meter_iso": iso, "meter_constant": c}
+    assert figures(**meter)["scene_lux"] == approx(lux, abs=0.1)
 
 
 def test_lgt_10_two_meters():
     """A cinematographer's technical page; second-hand. The 340 of the notes' traps beside it."""
-    assert stops.meter_reflectance(12.5, 250) == approx(0.1571, abs=0.001)
-    assert stops.meter_reflectance(12.5, 340) == approx(0.1155, abs=0.001)
+    assert light_meter.meter_reflectance(12.5, 250) == approx(0.1571, abs=0.001)
+    assert light_meter.meter_reflectance(12.5, 340) == approx(0.1155, abs=0.001)
+    dome = assess("exposure", SHOT | {"meter_ev": 12, "meter_constant": 340})
+    assert any("gives back 11.55 %" in line for line in dome["findings"])
 
 
 def test_lgt_11_video():
     """Item 6, rating from memory; computed."""
-    assert stops.needed_lux(4, 0, 2000, 11) == approx(264.5, abs=0.1)
-    assert stops.needed_lux(4, 12, 2000, 11) == approx(66.43, abs=0.1)
+    wide = {"wide_open_f_number": 4, "ramp_knee_mm": None}
+    assert figures(**wide)["least_lux"] == approx(264.5, abs=0.1)
+    assert figures(**wide, gain_db=12)["least_lux"] == approx(66.43, abs=0.1)
+    assert figures(**wide, gain_db=12, filter_stops=2)["least_lux"] == approx(4 * 66.43, abs=0.4)
     scene = figures(level_stops=None, scene_lux=stops.needed_lux(4, 12, 2000, 11), gain_db=12)
     assert scene["needed_f_number"] == approx(4, rel=1e-12)
 
@@ -118,8 +126,8 @@ def test_lgt_13_twilight():
 
 def test_lgt_14_ev_of_dusk():
     """Item 5; computed."""
-    assert stops.ev_of_lux(400) == approx(7.322, abs=0.001)
-    assert stops.ev_of_lux(3.4) == approx(0.444, abs=0.001)
+    assert figures(scene_lux=400)["scene_ev"] == approx(7.322, abs=0.001)
+    assert figures(scene_lux=3.4)["scene_ev"] == approx(0.444, abs=0.001)
 
 
 @pytest.mark.parametrize(
@@ -220,6 +228,14 @@ def test_needed_light_and_iris_undo_each_other(lux, gain):
     assert stops.needed_lux(n, gain, 2000, 11) == approx(lux, rel=1e-9)
 
 
+@given(st.floats(-6, 16), st.sampled_from([250, 340]))
+def test_a_meter_and_the_lux_it_means_answer_alike(ev, c):
+    by_meter = figures(level_stops=None, meter_ev=ev, meter_constant=c)
+    by_lux = figures(level_stops=None, scene_lux=by_meter["scene_lux"], meter_constant=c)
+    assert by_lux["needed_f_number"] == approx(by_meter["needed_f_number"])
+    assert by_lux["scene_ev"] == approx(ev, abs=1e-9)
+
+
 @given(st.floats(10, 1000), st.floats(10, 1000))
 def test_a_longer_lens_never_opens_wider(first, second):
     short, long = sorted((first, second))
@@ -235,7 +251,8 @@ def test_a_longer_lens_never_opens_wider(first, second):
      ({"f_number": 1.2}, "f_number", ("widest f/1.7", "1.7 to 128")),
      ({"distance_m": 20}, "distance_m", ("in m", "blur_circle_mm in mm")),
      ({"distance_m": 0.5, "blur_circle_mm": 0.005}, "distance_m", ("within the focal length", "m")),
-     ({"scene_lux": "1,5"}, "scene_lux", ("comma", "lx"))],
+     ({"scene_lux": "1,5"}, "scene_lux", ("comma", "lx")),
+     ({"scene_lux": 500, "meter_ev": 8}, "meter_ev", ("beside scene_lux", "meter_f_number"))],
 )  # fmt: skip
 def test_bad_input(more, field, words):
     with pytest.raises(InputError) as bad:
