@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from server.trade import figure as pen
+from server.trade.answer import Figure
 from server.trade.column import Inputs, assess
 from server.trade.figure_sheet import Sheet
 from server.trade.gravity import newtons
@@ -32,6 +35,9 @@ def draw(inputs: Inputs) -> str:
     sheet.say("Dashed: taken off. Ring: the lock, to be seen engaged first.", tone="soft")
     if not inputs.friction_n:
         sheet.say("Friction is not counted on.", tone="soft")
+    arm = _arm(answer.figures)
+    for line in arm:
+        sheet.say(line)
     sheet.say("No figure clears a column: its lock does.", heavy=True)
     sheet.verdict(answer)
     return sheet.svg(
@@ -39,10 +45,22 @@ def draw(inputs: Inputs) -> str:
         [
             f"{pen.short(inputs.removed_kg)} kg off: springs push up {pen.short(springs)} N, friction "
             f"{pen.short(friction)} N, set free upwards {pen.short(freed)} N.",
+            *arm,
             "No figure clears a column: its lock, seen engaged, does.",
             f"Verdict: {answer.words}.",
         ],
     )
+
+
+def _arm(figures: Mapping[str, Figure]) -> list[str]:
+    """Of a balanced arm, where its lengths were given."""
+    each, held = (figures[name].value for name in ("spring_force_n", "hold_down_n"))
+    if each is None or held is None:
+        return []
+    return [
+        f"Each spring: {pen.amount(float(each), 'N')}.",
+        f"Unloaded, the arm pushes up {pen.amount(float(held), 'N')} where it would be held.",
+    ]
 
 
 def _column() -> str:

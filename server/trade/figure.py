@@ -14,8 +14,8 @@ WIDTH = 340.0
 EDGE = 8.0
 SIZE = 17.0
 LEADING = 22.0
-WIDE, BROAD = 0.48, 0.63
-"""The breadth of a letter, and of a figure or a capital, over its height: a little more than the app's own face has."""
+NARROW, WIDEST = " ijlftrI.,:;'()|!-/\u00a0", "mwMW@%&"
+"""Letters that are narrower and broader than the others of their kind."""
 FIRM = "\N{NO-BREAK SPACE}"
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -174,18 +174,43 @@ def words(
 
 
 def breadth(text: str) -> float:
-    """Drawing units that a line of words takes, at the most: figures and capitals are broader than letters."""
-    return sum(BROAD if letter.isdigit() or letter.isupper() else WIDE for letter in text) * SIZE
+    """Drawing units that a line of words takes, at the most, in the app's own face or one like it."""
+    return SIZE * sum(_breadth(letter) for letter in text)
+
+
+def _breadth(letter: str) -> float:
+    """Over the height of the letters."""
+    if letter in NARROW:
+        return 0.4
+    if letter in WIDEST or ord(letter) > 0x2000:
+        return 0.93
+    return 0.7 if letter.isupper() else 0.6
+
+
+def fitted(text: str, width: float) -> str:
+    """A name as far as it fits; the description has the whole of it."""
+    if breadth(text) <= width:
+        return text
+    while text and breadth(f"{text}…") > width:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
 
 
 def wrapped(text: str, width: float) -> list[str]:
     """Words broken into lines of `width`; what is too long for a line is broken within."""
-    most = max(1, int(width / (BROAD * SIZE)))
     lines = [""]
     for word in text.split(" "):
-        pieces = [word] if breadth(word) <= width else [word[i : i + most] for i in range(0, len(word), most)]
-        for piece in pieces:
+        for piece in _pieces(word, width):
             if lines[-1] and breadth(f"{lines[-1]} {piece}") > width:
                 lines.append("")
             lines[-1] = f"{lines[-1]} {piece}".strip()
     return [line for line in lines if line]
+
+
+def _pieces(word: str, width: float) -> list[str]:
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and breadth(pieces[-1] + letter) > width:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces

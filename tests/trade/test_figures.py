@@ -239,6 +239,7 @@ def spans(root, name):
     return first, last, float(re.findall(r"-?[\d.]+", knot.get("transform"))[0])
 
 
+@settings(deadline=None)
 @given(st.floats(1, 300), st.floats(-0.9, 0.9), st.floats(-0.9, 0.9))
 def test_the_spans_of_four_bearers_are_in_proportion(load_kg, u, v):
     """The vertical sides of every span, and its knot, stand to each other as the kilograms do."""
@@ -389,6 +390,122 @@ def test_a_core_s_reading_lies_against_its_limit(section_mm2, length_m, part):
     assert any(one.get("stroke-dasharray") for one in marks(root, "read")[0]) == (part > 1)
 
 
+@given(st.lists(st.floats(20, 500), min_size=1, max_size=6), st.floats(0.01, 1.9))
+def test_a_fault_lies_in_proportion_along_its_drums(lengths, part):
+    """A Murray loop: 2 Rb/(Ra + Rb) of the run."""
+    drums = [{"tag": f"D{number}", "length_m": length} for number, length in enumerate(lengths)]
+    raw = {"method": "murray", "drums": drums, "arm_sound": 2 - part, "arm_fault": part, "loop_ohm": 10}
+    metres = assess("fault-distance", raw)["figures"]["distance_m"]["value"]
+    root = tree("fault-distance", raw)
+    if metres is None:
+        assert not marks(root, "fault")
+        return
+    first, _, last, _ = numbers(marks(root, "run")[0])
+    cross = next(one for one in marks(root, "fault")[0].iter(f"{SVG}path") if not one.get("stroke-dasharray"))
+    x, _, to_x, _, *_ = (float(number) for number in re.findall(r"-?[\d.]+", cross.get("d")))
+    assert ((x + to_x) / 2 - first) / (last - first) == pytest.approx(metres / sum(lengths), abs=0.001)
+    joints = [float(next(one.iter(f"{SVG}circle")).get("cx")) for one in marks(root, "joint")]
+    ends = [sum(lengths[: number + 1]) for number in range(len(lengths) - 1)]
+    assert joints == pytest.approx([first + (last - first) * end / sum(lengths) for end in ends], abs=0.02)
+
+
+@given(st.integers(2, 12), st.data())
+def test_every_pin_has_its_line_and_what_is_wrong_has_its_own(count, data):
+    pins = {str(number): f"pair {number}" for number in range(count)}
+    state = {pin: data.draw(st.sampled_from(["whole", "open", "high", "not_read"])) for pin in pins}
+    ohms = {"whole": 5, "open": None, "high": 9}
+    measured = [[pin, pin, ohms[word]] for pin, word in state.items() if word in ohms]
+    root = tree("continuity", {"pins": pins, "measured": measured, "limit_ohm": 7})
+    assert all(len(marks(root, f"{word} {pin} {pin}")) == 1 for pin, word in state.items())
+    shapes = {word: marks(root, f"{word} {pin} {pin}")[0] for pin, word in state.items()}
+    counts = {
+        word: (len(one.findall(f"{SVG}g")), len(one.findall(f"{SVG}circle")), len(one.findall(f"{SVG}path")))
+        for word, one in shapes.items()
+    }
+    assert len(set(counts.values())) == len(counts)
+
+
+def test_a_short_is_drawn_from_pin_to_pin_and_said_with_what_it_carries():
+    raw = dict(readable("continuity"))["open, short, crossed and high"]
+    root = tree("continuity", raw)
+    assert "Short: 3 (talkback) to 4 (power go)." in root[1].text
+    line = marks(root, "short 3 4")[0][0]
+    _, y, _, to_y = numbers(line)
+    assert (y, to_y) == (40 + 2 * 32, 40 + 3 * 32)
+    assert line.get("stroke-dasharray")
+
+
+@given(st.lists(st.tuples(st.floats(1, 900), st.floats(-2, 8)), min_size=1, max_size=8), st.floats(2, 6))
+def test_lockers_stand_where_they_are_and_as_high_as_they_are_heavy(loads, wheelbase_m):
+    lockers = [
+        {"locker": f"L{number}", "mass_kg": mass, "forward_m": at} for number, (mass, at) in enumerate(loads)
+    ]
+    raw = {"wheelbase_m": wheelbase_m, "unladen_front_kg": 1000, "unladen_rear_kg": 1000, "lockers": lockers}
+    root = tree("vehicle-load", raw)
+    axles = {
+        name: float(next(marks(root, name)[0].iter(f"{SVG}circle")).get("cx"))
+        for name in ("front axle", "rear axle")
+    }
+    metre = (axles["rear axle"] - axles["front axle"]) / wheelbase_m
+    boxes = [numbers(marks(root, f"locker {number + 1}")[0]) for number in range(len(loads))]
+    heaviest = max(mass for mass, _ in loads)
+    assert [x + 8 for x, *_ in boxes] == pytest.approx(
+        [axles["rear axle"] - metre * at for _, at in loads], abs=0.05
+    )
+    assert [box[3] for box in boxes] == pytest.approx([60 * mass / heaviest for mass, _ in loads], abs=0.02)
+
+
+def test_axles_are_drawn_on_one_scale_against_the_plate():
+    raw = dict(readable("vehicle-load"))["gross beyond, axles within"]
+    root = tree("vehicle-load", raw)
+    lengths = {}
+    for name in ("front axle", "rear axle", "gross"):
+        row = marks(root, name)[-1]
+        rope = next(one for one in row.iter(f"{SVG}path") if one.get("class") == "fig-rope")
+        first, _, last, _ = (float(number) for number in re.findall(r"-?[\d.]+", rope.get("d")))
+        lengths[name] = last - first
+    assert lengths["rear axle"] / lengths["front axle"] == pytest.approx(11200 / 6900, abs=0.001)
+    assert lengths["gross"] == pytest.approx(lengths["front axle"] + lengths["rear axle"], abs=0.02)
+    assert any(one.get("class") == "fig-alarm" for one in marks(root, "gross")[-1])
+
+
+@given(st.floats(25, 63), st.floats(0, 175))
+def test_what_is_left_of_a_lift_is_in_proportion(horizontal_cm, vertical_cm):
+    raw = {"load_kg": 10, "horizontal_cm": horizontal_cm, "vertical_cm": vertical_cm, "distance_cm": 25}
+    found = assess("lifting-task", raw)["figures"]
+    root = tree("lifting-task", raw)
+    for name, word in (("hm", "reach"), ("vm", "height")):
+        first, _, last, _ = numbers(marks(root, word)[0])
+        assert (last - first) / 194 == pytest.approx(found[name]["value"], abs=0.001)
+
+
+@given(st.floats(0.01, 100), st.floats(2, 100))
+def test_insulation_a_step_up_is_tenfold(megohm, times):
+    """Two earlier readings, one so many times the other: as far apart as their logarithms."""
+    history = [["2030-01-01", megohm], ["2031-01-01", megohm * times], ["2032-01-01", megohm * times**2]]
+    root = tree(
+        "insulation",
+        {"test_v": 500, "megohm": megohm, "length_m": 1000, "circuit": "mains", "history": history},
+    )
+    ys = [float(next(one.iter(f"{SVG}circle")).get("cy")) for one in marks(root, "earlier")]
+    assert ys[0] - ys[1] == pytest.approx(ys[1] - ys[2], abs=0.03)
+    assert ys[0] > ys[1]
+
+
+@given(st.floats(1, 2000), st.floats(0.1, 200))
+def test_a_coaxial_run_s_loss_lies_against_what_is_made_up(length_m, most_db):
+    raw = {"length_m": length_m, "loss_db_per_100m": 2, "known_mhz": 10, "wanted_mhz": 10, "most_db": most_db}
+    root = tree("coax", raw)
+    row = marks(root, "loss")[0]
+    rope = next(one for one in row.iter(f"{SVG}path") if one.get("class") == "fig-rope")
+    first, _, last, _ = (float(number) for number in re.findall(r"-?[\d.]+", rope.get("d")))
+    limit = next(one for one in row if one.get("stroke-dasharray") == "6 3")
+    at = float(limit.get("d")[1:].split()[0])
+    assert (last - first) * most_db == pytest.approx(
+        (at - first) * length_m / 50, abs=0.05 * max(most_db, length_m / 50)
+    )
+
+
 def typed(field):
     """A raw value in the range of one declared field."""
     if isinstance(field, Quantity):
@@ -414,7 +531,7 @@ def typed(field):
 
 
 @pytest.mark.parametrize("name", DRAWN)
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(data=st.data())
 def test_whatever_can_be_computed_can_be_drawn(name, data):
     """Any input in range is drawn well-formed and within its edges, or refused with a named field."""
