@@ -12,6 +12,7 @@ from server.crew import api as crew
 from server.crew.sessions import check_origin
 from server.handover import api as handover
 from server.kit import api as kit
+from server.kit.calendar import api as calendar
 from server.logbook import api as logbook
 from server.settings import Settings
 from server.shows import api as shows
@@ -39,7 +40,7 @@ def create_app(settings: Settings) -> Flask:
     Migrate(app, db, directory=migrations.FOLDER, render_as_batch=True)
     api = Api(app)
     problem.say_all_as_problems(app)
-    for room in (crew, logbook, kit, shows, handover):
+    for room in (crew, logbook, kit, calendar, shows, handover):
         api.register_blueprint(room.routes)
     app.register_blueprint(shell.shell)
     app.register_blueprint(trust.pages)
