@@ -56,7 +56,7 @@ class Inputs:
     )
     scene_lux: float | None = quantity("light on the scene", "lx", 0.001, 200000, default=None)
     meter_ev: float | None = quantity(
-        "incident meter reads", "EV", -6, 20, "at ISO 100; instead of the light in lx", default=None
+        "incident meter reads", "EV", -6, 16, "at ISO 100; instead of the light in lx", default=None
     )
     meter_f_number: float | None = quantity(
         "incident meter reads", "f-number", 0.7, 128, "with meter_seconds and meter_iso", default=None

@@ -228,7 +228,7 @@ def test_needed_light_and_iris_undo_each_other(lux, gain):
     assert stops.needed_lux(n, gain, 2000, 11) == approx(lux, rel=1e-9)
 
 
-@given(st.floats(-6, 16), st.sampled_from([250, 340]))
+@given(st.floats(-6, 15.5), st.sampled_from([250, 340]))
 def test_a_meter_and_the_lux_it_means_answer_alike(ev, c):
     by_meter = figures(level_stops=None, meter_ev=ev, meter_constant=c)
     by_lux = figures(level_stops=None, scene_lux=by_meter["scene_lux"], meter_constant=c)
