@@ -16,6 +16,8 @@ SIZE = 17.0
 LEADING = 22.0
 NARROW, WIDEST = " ijlftrI.,:;'()|!-/\u00a0", "mwMW@%&"
 """Letters that are narrower and broader than the others of their kind."""
+HEAVIER = 1.07
+"""How much broader the heavy face is."""
 FIRM = "\N{NO-BREAK SPACE}"
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -174,17 +176,17 @@ def words(
 
 
 def breadth(text: str) -> float:
-    """Drawing units that a line of words takes, at the most, in the app's own face or one like it."""
-    return SIZE * sum(_breadth(letter) for letter in text)
+    """Drawing units that a line of words takes, at the most, in the app's own face or one like it, heavy or not."""
+    return HEAVIER * SIZE * sum(_breadth(letter) for letter in text)
 
 
 def _breadth(letter: str) -> float:
     """Over the height of the letters."""
     if letter in NARROW:
-        return 0.4
+        return 0.34
     if letter in WIDEST or ord(letter) > 0x2000:
-        return 0.93
-    return 0.7 if letter.isupper() else 0.6
+        return 0.9
+    return 0.67 if letter.isupper() else 0.56
 
 
 def fitted(text: str, width: float) -> str:
@@ -196,8 +198,9 @@ def fitted(text: str, width: float) -> str:
     return f"{text.rstrip()}…"
 
 
-def wrapped(text: str, width: float) -> list[str]:
+def wrapped(text: str, width: float, *, heavy: bool = True) -> list[str]:
     """Words broken into lines of `width`; what is too long for a line is broken within."""
+    width = width if heavy else HEAVIER * width
     lines = [""]
     for word in text.split(" "):
         for piece in _pieces(word, width):

@@ -22,7 +22,7 @@ class Sheet:
 
     def say(self, text: str, *, tone: str = "ink", heavy: bool = False) -> None:
         """Words over the whole width."""
-        for line in pen.wrapped(text, pen.WIDTH - 2 * pen.EDGE):
+        for line in pen.wrapped(text, pen.WIDTH - 2 * pen.EDGE, heavy=heavy):
             self.put(pen.LEADING, pen.words(pen.EDGE, pen.SIZE, line, tone=tone, heavy=heavy))
 
     def verdict(self, answer: Assessment) -> None:
