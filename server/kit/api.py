@@ -1,4 +1,4 @@
-"""Routes of the kit: each thing as it stands, the lifting register, labels."""
+"""Routes of the kit: each thing as it stands, the lifting register, loads, labels."""
 
 from datetime import UTC, date, datetime
 from http import HTTPStatus
@@ -11,6 +11,7 @@ from sqlalchemy import select
 from server.crew.sessions import needs_card, needs_chief, writer
 from server.kit.current import current
 from server.kit.labels import WHAT, CannotLabel, labels_of, print_labels
+from server.kit.loading import served_loads
 from server.kit.papers import NoPaper, paper_of
 from server.kit.serving import served_kit, served_register
 from server.logbook.models import File
@@ -33,6 +34,13 @@ REGISTER: dict[str, Any] = {
     "type": "object",
     "description": "The lifting register: pieces with what stops each from being assigned to a lift.",
     "required": ["unit", "today", "ends", "pieces"],
+}
+
+
+LOADS: dict[str, Any] = {
+    "type": "object",
+    "description": "Each vehicle's load as `vehicle-load` takes it, what is not known of it, and the answer.",
+    "required": ["vehicles"],
 }
 
 
@@ -97,6 +105,17 @@ def fetch_register(asked: dict[str, Any]) -> Response:
         files = set(session.scalars(select(File.digest).where(File.unit == unit)))
     found = served_register(kit, today.isoformat(), ends.isoformat(), asked.get("log"), files)
     return jsonify(unit=unit, today=today.isoformat(), ends=ends.isoformat(), pieces=found)
+
+
+@routes.route("/kit/loads", methods=["GET"])
+@routes.response(200, LOADS)
+@routes.problems(401, 403)
+@needs_card
+def fetch_loads() -> Response:
+    """Give what each vehicle carries by its lockers' lists, and what that does to its axles."""
+    with reading() as session:
+        stands = current(session, writer().unit).unit
+    return jsonify(vehicles=served_loads(stands))
 
 
 @routes.route("/kit/labels.pdf", methods=["GET"])

@@ -1,4 +1,4 @@
-"""Due dates of a unit's kit as an iCalendar feed (RFC 5545): one whole day for each rule under which things fall due."""
+"""Due dates of a unit's kit as an iCalendar feed (RFC 5545): a whole day for each rule under which things fall due."""
 
 from __future__ import annotations
 
