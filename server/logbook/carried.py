@@ -2,34 +2,33 @@
 
 from collections.abc import Callable, Iterable, Sequence
 
-from sqlalchemy import or_, select
+from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session
 
 from server.crew import jws
 from server.logbook.entry import Entry, parse
 from server.logbook.fold import Carried
-from server.logbook.models import EntryRow
+from server.logbook.models import EntryRow, Log
 
 KIT = "kit/"
 OF_DEVICES = {"revoke", "admit"}
 
 
+_kept: dict[tuple[str, str], tuple[str, list[str]]] = {}
+"""What each log says of kit, by unit and log, with the log's running hash: it says the same while that is the same."""
+
+
 def carried_over(session: Session, unit: str, log: str) -> list[Carried]:
     """What the unit's other logs say of kit, by their ids; entries verbatim, in order of receipt."""
-    rows = session.execute(
-        select(EntryRow.log, EntryRow.receipt, EntryRow.jws)
-        .where(EntryRow.unit == unit, EntryRow.log != log)
-        .where(or_(EntryRow.subject.startswith(KIT), EntryRow.kind.in_([*OF_DEVICES, "withdraw"])))
-    ).all()
-    found: dict[str, dict[int, Entry]] = {}
-    for other, receipt, text in rows:
-        found.setdefault(other, {})[receipt] = parse(text)
+    others = select(Log.id, Log.running).where(Log.unit == unit, Log.id != log).order_by(Log.id)
     carried: list[Carried] = []
-    for other, entries in sorted(found.items()):
-        entries |= _behind(session, unit, other, entries.values())
-        kept = about([entries[receipt] for receipt in sorted(entries)], is_of_kit)
-        if any(is_of_kit(entry.subject) for entry in kept):
-            carried.append({"log": other, "entries": [entry.jws for entry in kept]})
+    for other, running in session.execute(others).all():
+        kept = _kept.get((unit, other))
+        if kept is None or kept[0] != running:
+            kept = running, _said_in(session, unit, other)
+            _kept[unit, other] = kept
+        if kept[1]:
+            carried.append({"log": other, "entries": kept[1]})
     return carried
 
 
@@ -84,6 +83,21 @@ def about(entries: Sequence[Entry], is_asked: Callable[[str], bool]) -> list[Ent
     return [entry for entry in entries if is_needed(entry)]
 
 
+def _said_in(session: Session, unit: str, log: str) -> list[str]:
+    of_kit_or_judging = or_(EntryRow.subject.startswith(KIT), EntryRow.kind.in_([*OF_DEVICES, "withdraw"]))
+    found = dict(_entries(session, unit, log, of_kit_or_judging))
+    found |= _behind(session, unit, log, found.values())
+    kept = about([found[receipt] for receipt in sorted(found)], is_of_kit)
+    return [entry.jws for entry in kept] if any(is_of_kit(entry.subject) for entry in kept) else []
+
+
+def _entries(
+    session: Session, unit: str, log: str, wanted: ColumnElement[bool]
+) -> Iterable[tuple[int, Entry]]:
+    rows = select(EntryRow.receipt, EntryRow.jws).where(EntryRow.unit == unit, EntryRow.log == log, wanted)
+    return ((receipt, parse(text)) for receipt, text in session.execute(rows))
+
+
 def _behind(session: Session, unit: str, log: str, entries: Iterable[Entry]) -> dict[int, Entry]:
     """What else of a log may be needed: revoked and admitted devices' entries, and those named as replaced."""
     found = list(entries)
@@ -92,9 +106,7 @@ def _behind(session: Session, unit: str, log: str, entries: Iterable[Entry]) -> 
     replaced = {name for one in found if is_of_kit(one.subject) for name in one.replaces} - here
     if not devices and not replaced:
         return {}
-    wanted = or_(EntryRow.kid.in_(devices), EntryRow.name.in_(replaced))
-    rows = select(EntryRow.receipt, EntryRow.jws).where(EntryRow.unit == unit, EntryRow.log == log, wanted)
-    return {receipt: parse(text) for receipt, text in session.execute(rows)}
+    return dict(_entries(session, unit, log, or_(EntryRow.kid.in_(devices), EntryRow.name.in_(replaced))))
 
 
 def _devices(entries: Iterable[Entry]) -> set[str]:
