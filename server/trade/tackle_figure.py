@@ -156,6 +156,6 @@ def _lines(inputs: Inputs, figures: Mapping[str, Figure]) -> list[str]:
             f"{_count(inputs.lead_blocks, 'lead block')}, {pen.amount(values['lead_block_n'] / 1000, 'kN')} on each."
         )
     if "rope_use_percent" in values:
-        lines.append(f"Rope used to {pen.amount(values['rope_use_percent'], '%')} of what it may take.")
+        lines.append(f"Rope: {pen.amount(values['rope_use_percent'], '%')} of what it may take.")
     there = "" if inputs.people is None else f", {pen.short(inputs.people)} there"
     return [*lines, f"People to haul: {pen.short(values['people_to_haul'])}{there}."]

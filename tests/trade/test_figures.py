@@ -10,10 +10,12 @@ from pathlib import Path
 
 import pytest
 import weasyprint
+from click.testing import CliRunner
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from server.cli import main
 from server.handover.figures import on_paper
 from server.trade import figure as pen
 from server.trade.declare import declared, needed
@@ -560,6 +562,19 @@ def test_gear_out_of_date_hangs_on_a_tag_and_gear_beyond_its_mark_stands_in_a_ho
     }
     assert len(set(shapes.values())) == 3
     assert marks(root, "gear SL-3")[0][0].get("stroke-dasharray")
+
+
+def test_the_curve_the_map_the_load_and_the_link_are_drawn():
+    """A figure is its own file beside a computation, and none is asked of a new one."""
+    assert {"lens-tracking", "registration", "carry", "sling", "tackle", "fibre"} <= set(DRAWN)
+
+
+def test_the_prompt_writes_the_figure(tmp_path):
+    name, raw = "tackle", {"load_kg": 60, "sheaves": 4, "parts": 4}
+    out = tmp_path / "tackle.svg"
+    ran = CliRunner().invoke(main, ["assess", name, "--figure", str(out)], input=json.dumps(raw))
+    assert ran.exit_code == 1  # cannot tell: no rope, no anchor, no people were given
+    assert out.read_text(encoding="utf-8") == drawing(name, raw)
 
 
 def test_a_bad_input_is_named_before_anything_is_drawn():
