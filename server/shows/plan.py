@@ -10,6 +10,8 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
+from ..kit.intervals import intervals
+from ..kit.pieces import served_interval
 from ..sheets import served, words
 from ..sheets.definitions import Unit
 from ..sheets.expand import Json, canonical, sheets
@@ -42,6 +44,7 @@ def expand(unit: Unit, plan: object) -> Json:
         "kit": served.kit(unit),
         "people": people,
         "events": served.events(unit),
+        "intervals": [served_interval(one) for one in intervals().values()],
         "reasons": {kind: list(reasons) for kind, reasons in unit.reasons.items()},
         "sheets": [canonical(sheet) for sheet in made],
     }

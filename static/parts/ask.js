@@ -2,6 +2,7 @@ import { html } from "htm/preact";
 import { useState } from "preact/hooks";
 import { book } from "../logbook/book.js";
 import { GateNote } from "./gate.js";
+import { GearChosen } from "./gear.js";
 import { HoldButton } from "./hold.js";
 import { Trouble } from "./page.js";
 import { Options, PersonPick } from "./pick.js";
@@ -44,6 +45,7 @@ export function Ask({ step, view, done = () => {} }) {
   }
   return html`<${Caution} step=${step} />
     <${GateNote} view=${view} told=${told} setTold=${setTold} />
+    ${step.about.includes("gear") && html`<${GearChosen} subject=${step.subject} />`}
     ${
       step.second &&
       html`<${PersonPick} name=${`seen-${step.id}`} legend=${step.second === "sees" ? "Who else sees it?" : "Who is at the other end?"}

@@ -39,7 +39,7 @@
  * @typedef {{ person: string, name: string, roles: string[] }} Person
  * @typedef {{ title: string, site: string, zone: string, starts: string, ends: string, unit: { id: string, name: string },
  *   positions: Position[], vehicles: { id: string, name: string, drawn: string, about?: Record<string, string> }[], lockers: Locker[], kit: Kit[],
- *   people: Person[], events: { id: string, label: string, ends: string }[], reasons: Record<string, string[]>,
+ *   people: Person[], intervals?: import("../kit/due.js").Interval[], events: { id: string, label: string, ends: string }[], reasons: Record<string, string[]>,
  *   sheets: string[] }} Definition
  * @typedef {{ tag: string, locker: string, listed: string, counted: string | null, where: string | null, last: V | null }} Gap
  */

@@ -1,11 +1,16 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
+import { worst } from "../logbook/views/in-use.js";
 import { ChainDrawn, ChainWords } from "../parts/chain.js";
 import { chainOf } from "../parts/links.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
+import { Field } from "../parts/pick.js";
 import { byWhom, states } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { definition, kitName, positionView, write } from "../parts/show.js";
+import { current, definition, kitName, kitView, positionView, write } from "../parts/show.js";
+
+/** @typedef {{ tag?: string | null, tags?: string[] }} Assigned */
+/** @typedef {{ tag: string, state: string, barred: boolean }} Unfit */
 
 /** Which type of kit may stand in a link. @type {Record<string, { label: string, type: string }>} */
 const links = {
@@ -20,10 +25,21 @@ function Chain({ rest }) {
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
   const view = positionView(rest);
   const chain = chainOf(view);
-  async function assign(/** @type {string} */ slot, /** @type {object} */ body) {
+  const [asked, ask] = useState(
+    /** @type {{ slot: string, body: Assigned, unfit: Unfit[] } | null} */ (null),
+  );
+  /** @param {string} slot @param {Assigned} body @param {object} [though] */
+  async function assign(slot, body, though = {}) {
     setTrouble(null);
+    const unfit = unfitIn(body);
+    if (unfit.length > 0 && !("though" in though)) return ask({ slot, body, unfit });
     try {
-      await write({ subject: `position/${rest}/chain/${slot}`, kind: "assign", body });
+      await write({
+        subject: `position/${rest}/chain/${slot}`,
+        kind: "assign",
+        body: { ...body, ...though },
+      });
+      ask(null);
     } catch (error) {
       setTrouble(sentence(error));
     }
@@ -32,12 +48,13 @@ function Chain({ rest }) {
     <div class="card"><${ChainDrawn} ...${chain} /><${ChainWords} ...${chain} names=${kitName} /></div>
     <p class="notice">What was done about a link is to be looked at again once another stands there, also when the first comes back.</p>
     ${["lens", "body", "control"].map((slot) => html`<${OneLink} key=${slot} slot=${slot} view=${view} assign=${assign} />`)}
+    ${asked && html`<${Though} ...${asked} keep=${(/** @type {object} */ though) => assign(asked.slot, asked.body, though)} />`}
     <${Run} drums=${chain.drums.map(({ tag }) => tag)} assign=${assign} />
     <${Trouble} words=${trouble} />
   </${Page}>`;
 }
 
-/** @param {{ slot: string, view: import("../parts/shapes.js").PositionView, assign: (slot: string, body: object) => void }} props */
+/** @param {{ slot: string, view: import("../parts/shapes.js").PositionView, assign: (slot: string, body: Assigned) => void }} props */
 function OneLink({ slot, view, assign }) {
   const now = view.chain[slot]?.tag ?? "";
   const [picked, setPicked] = useState(now);
@@ -50,7 +67,44 @@ function OneLink({ slot, view, assign }) {
     <button type="button" class="act" disabled=${picked === now && view.chain[slot]?.state !== "disputed"} onClick=${() => assign(slot, { tag: picked || null })}>Write it: ${picked || "none"}</button></section>`;
 }
 
-/** Drums in their order, camera end first. @param {{ drums: string[], assign: (slot: string, body: object) => void }} props */
+/** What stands against using these, by all that is known here. @param {Assigned} body @returns {Unfit[]} */
+function unfitIn({ tag, tags }) {
+  return [tag ?? [], tags ?? []].flat().flatMap((one) => {
+    const state = worst(current().fold.held, one);
+    return state ? [{ tag: one, state, barred: hasFailedTest(one) }] : [];
+  });
+}
+
+/** Whether it is unserviceable and a test of it failed: that is not used, on nobody's word. @param {string} tag */
+function hasFailedTest(tag) {
+  const { tests, carried } = kitView(tag);
+  const all = [...tests, ...carried.flatMap((one) => one.tests)];
+  return (
+    worst(current().fold.held, tag) === "unserviceable" && all.some(({ body }) => body.result === "failed")
+  );
+}
+
+/**
+ * Used though suspect: with a reason, on somebody's word, said on page one. Not what failed its test.
+ * @param {{ slot: string, body: Assigned, unfit: Unfit[], keep: (though: object) => void }} props
+ */
+function Though({ slot, unfit, keep }) {
+  const [reason, setReason] = useState("");
+  const [who, setWho] = useState("");
+  const barred = unfit.filter((one) => one.barred);
+  return html`<section class="card" role="group" aria-label="Used though unfit">
+    ${unfit.map(({ tag, state }) => html`<p key=${tag}><strong class="alarm">${kitName(tag)} is ${state}.</strong></p>`)}
+    ${
+      barred.length > 0
+        ? html`<p>${barred.map(({ tag }) => tag).join(", ")} failed a test and is not used. Put another there.</p>`
+        : html`<p>It can be used on the night, with a name and a reason. Page one of the report says so.</p>
+      <${Field} label="Why it is used all the same" name="though-reason" value=${reason} set=${setReason} />
+      <${Field} label="On whose word" name="though-who" value=${who} set=${setWho} />
+      <button type="button" class="act" disabled=${!reason.trim() || !who.trim()} onClick=${() => keep({ though: unfit.map(({ tag }) => ({ tag, reason: reason.trim(), who: who.trim() })) })}>Use it as ${links[slot]?.label.toLowerCase()} though ${unfit[0]?.state}</button>`
+    }</section>`;
+}
+
+/** Drums in their order, camera end first. @param {{ drums: string[], assign: (slot: string, body: Assigned) => void }} props */
 function Run({ drums, assign }) {
   const [tags, setTags] = useState(drums);
   const others = definition().kit.filter(({ type, tag }) => type === "drum" && !tags.includes(tag));

@@ -1,6 +1,5 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { book } from "../logbook/book.js";
 import { overdue } from "../parts/door.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { TagOnString } from "../parts/pen.js";
@@ -8,7 +7,7 @@ import { Field, Options } from "../parts/pick.js";
 import { SayPlace } from "../parts/place.js";
 import { byWhom, states } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { current, kitOf, kitView, write } from "../parts/show.js";
+import { kitOf, kitView, logName, write } from "../parts/show.js";
 
 const conditions = [
   { id: "serviceable", label: "Serviceable" },
@@ -37,7 +36,8 @@ function OneThing({ rest }) {
       ${log.length === 0 && html`<p class="soft">Nothing in this show.</p>`}
       ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}</section>
     ${view.carried.length > 0 && html`<${CarriedOver} carried=${view.carried} />`}
-    <a class="act" href=${`#/fault/kit/${rest}`}>Raise a fault</a>
+    <${SayTest} tag=${rest} />
+    <div class="pair"><a class="act" href=${`#/event/kit/${rest}`}>Something happened to it</a><a class="act" href=${`#/fault/kit/${rest}`}>Raise a fault</a></div>
   </${Page}>`;
 }
 
@@ -57,12 +57,6 @@ function CarriedOver({ carried }) {
 function statesBefore({ carried }) {
   const values = carried.flatMap((one) => one.values).filter(({ kind }) => kind === "state");
   return [...new Set(values.map(({ body }) => String(body.state)))];
-}
-
-/** A log by what it is of. @param {string} log */
-function logName(log) {
-  if (log === current().yardLog) return "The yard log, between shows";
-  return book.shows.value.find((show) => show.id === log)?.title ?? log;
 }
 
 /** @param {{ item: import("../parts/shapes.js").Kit }} props */
@@ -98,6 +92,41 @@ function SayState({ tag }) {
       state &&
       html`<${Field} label=${state === "serviceable" ? "How it was proved, if it was" : "Why"} name="state-reason" value=${reason} set=${setReason} />
       <button type="button" class="act main" disabled=${needs} onClick=${keep}>Write it: ${state}</button>`
+    }
+    <${Trouble} words=${trouble} /></section>`;
+}
+
+const results = [
+  { id: "passed", label: "Passed" },
+  { id: "failed", label: "Failed" },
+];
+
+/** A test of it: of its insulation, its continuity, whatever it was. @param {{ tag: string }} props */
+function SayTest({ tag }) {
+  const [result, setResult] = useState(/** @type {string | null} */ (null));
+  const [text, setText] = useState("");
+  const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
+  async function keep() {
+    setTrouble(null);
+    try {
+      await write({ subject: `kit/${tag}/test`, kind: "test", body: { result, text: text.trim() } });
+      if (result === "failed")
+        await write({
+          subject: `kit/${tag}/state`,
+          kind: "state",
+          body: { state: "unserviceable", reason: `Test failed: ${text.trim()}` },
+        });
+      setResult(null);
+      setText("");
+    } catch (error) {
+      setTrouble(sentence(error));
+    }
+  }
+  return html`<section class="card"><${Options} legend="Was it tested?" name="test" two options=${results} value=${result} pick=${setResult} />
+    ${
+      result &&
+      html`<${Field} label="What was tested, how, and what was read" name="test-text" value=${text} set=${setText} />
+      <button type="button" class="act main" disabled=${!text.trim()} onClick=${keep}>Write it: ${result}${result === "failed" ? ", unserviceable" : ""}</button>`
     }
     <${Trouble} words=${trouble} /></section>`;
 }

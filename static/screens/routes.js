@@ -8,6 +8,7 @@ import { CountScreen } from "./count.js";
 import { CrewScreen } from "./crew.js";
 import { EventScreen } from "./event.js";
 import { FaultScreen } from "./fault.js";
+import { GearScreen } from "./gear.js";
 import { GivenUpScreen } from "./given-up.js";
 import { HandInScreen } from "./hand-in.js";
 import { HandOverScreen } from "./hand-over.js";
@@ -21,6 +22,7 @@ import { PositionScreen } from "./position.js";
 import { PositionsScreen } from "./positions.js";
 import { ReadingScreen } from "./reading.js";
 import { ReconcileScreen } from "./reconcile.js";
+import { RegisterScreen } from "./register.js";
 import { RemarkScreen } from "./remark.js";
 import { SettingsScreen } from "./settings.js";
 import { SettleScreen } from "./settle.js";
@@ -48,6 +50,7 @@ export const routes = [
   { path: "sign", screen: SignScreen },
   { path: "event", screen: EventScreen },
   { path: "fault", screen: FaultScreen },
+  { path: "gear", screen: GearScreen },
   { path: "given-up", screen: GivenUpScreen },
   { path: "accept", screen: AcceptScreen },
   { path: "accept-report", screen: AcceptReportScreen },
@@ -60,6 +63,7 @@ export const routes = [
   { path: "make-show", screen: MakeShowScreen },
   { path: "people", screen: PeopleScreen },
   { path: "reconcile", screen: ReconcileScreen },
+  { path: "register", screen: RegisterScreen },
   { path: "settings", screen: SettingsScreen },
   { path: "shows", screen: ShowsScreen },
   { path: "unsent", screen: UnsentScreen },

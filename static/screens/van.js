@@ -26,6 +26,7 @@ function VanMenu({ rest }) {
     )}</div>
     ${far.length > 0 && html`<nav class="walls" aria-label="Further vehicles">${far.map(({ vehicle, index }) => html`<button type="button" class="act" key=${vehicle.id} onClick=${() => walkTo(index)}>Walk to ${vehicle.name}</button>`)}</nav>`}
     <${Elsewhere} stage=${stage} />
+    <div class="walls"><a class="act" href="#/register">Lifting register</a><a class="act" href="#/reconcile">What is not back</a></div>
   </${Page}>`;
 }
 
@@ -45,6 +46,7 @@ function Vehicle({ vehicle, stage }) {
     <${Van} name=${vehicle.name} drawn=${vehicle.drawn} side=${side} doors=${doors.filter((door) => door.locker.side === side)} />
     ${sides.length > 1 && html`<button type="button" class="act" onClick=${() => turn(turned + 1)}>Walk round: ${next} side, ${open} ${open === 1 ? "door" : "doors"} open</button>`}
     <${VehicleSheet} id=${`vehicle/${vehicle.id}/${stage}`} />
+    ${stage === "travel" && html`<a class="act" href=${`#/event/vehicle/${vehicle.id}`}>Hard stop, knock: ${vehicle.name}</a>`}
     ${lockers.map((locker) => html`<${Slips} key=${locker.id} id=${locker.id} stage=${stage} />`)}
   </section>`;
 }

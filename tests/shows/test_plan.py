@@ -19,7 +19,7 @@ def test_definition_has_what_a_phone_needs() -> None:
     show = expand(UNIT, demo.plan())
     assert set(show) == {
         "title", "site", "zone", "starts", "ends", "unit", "positions", "vehicles", "lockers", "kit",
-        "people", "events", "reasons", "sheets",
+        "people", "events", "intervals", "reasons", "sheets",
     }  # fmt: skip
     assert show["unit"] == {"id": "heron", "name": "Heron unit"}
     assert show == json.loads(json.dumps(show))
