@@ -33,7 +33,8 @@ class Said:
     subject: str
     standing: str
     values: Sequence[Value]
-    replaced: frozenset[str]
+    counting: Sequence[str]
+    leads: Mapping[str, Sequence[str]]
 
 
 @dataclass(frozen=True)
@@ -57,12 +58,8 @@ class Kit:
     def values_of(self, subject: str) -> list[tuple[str, Value]]:
         """The values of a subject in all logs, each with its log, but for those that another log's replace."""
         rows = self.said.get(subject, ())
-        return [
-            (row.log, value)
-            for row in rows
-            for value in row.values
-            if not any(value["name"] in other.replaced for other in rows if other.log != row.log)
-        ]
+        replaced = _replaced(rows)
+        return [(row.log, value) for row in rows for value in row.values if value["name"] not in replaced]
 
 
 def yard_log(unit: str) -> str:
@@ -83,8 +80,11 @@ def current(session: Session, unit: str) -> Kit:
     said: dict[str, list[Said]] = {}
     rows = session.scalars(select(KitSaid).where(KitSaid.unit == unit).order_by(KitSaid.log, KitSaid.subject))
     for row in rows:
-        values, replaced = json.loads(row.said), frozenset(json.loads(row.replaced))
-        said.setdefault(row.subject, []).append(Said(row.log, row.subject, row.standing, values, replaced))
+        links = json.loads(row.replaced)
+        one = Said(
+            row.log, row.subject, row.standing, json.loads(row.said), links["counting"], links["leads"]
+        )
+        said.setdefault(row.subject, []).append(one)
     records = {
         subject: one
         for subject, found in said.items()
@@ -149,6 +149,18 @@ def _overlay(
         except BadFields as fault:
             faults.append(f"{subject}: cannot be used, {fault}")
     return list(found.values())
+
+
+def _replaced(rows: Iterable[Said]) -> set[str]:
+    """Names that the counting entries of all logs lead to by `replaces`, as `server/logbook/together.py` has it."""
+    leads = {name: names for row in rows for name, names in row.leads.items()}
+    queue = [name for row in rows for name in row.counting]
+    found: set[str] = set()
+    for name in queue:
+        fresh = set(leads.get(name, ())) - found
+        found |= fresh
+        queue += fresh
+    return found
 
 
 def _sides(values: Iterable[Value]) -> str:

@@ -19,11 +19,11 @@ from server.logbook import kinds
 from server.logbook.entry import Entry, parse
 from server.logbook.fold import Fold
 from server.logbook.held import Held
-from server.logbook.judge import counts, roles_of
+from server.logbook.judge import counts, is_state, roles_of
 from server.logbook.models import EntryRow
 from server.logbook.receipt import stored
 from server.logbook.sync import of_log
-from server.logbook.values import by_name, reached, standing, values
+from server.logbook.values import by_name, standing, values
 from server.logbook.views import shown
 from server.store import insert_new
 
@@ -85,14 +85,21 @@ def _index(session: Session, unit: str, log: str, subjects: Sequence[str]) -> No
 
 def _row(held: Held, subject: str) -> dict[str, object]:
     if subject.count("/") == 1:
-        return _columns(held, "adds", _events(held, subject), ())
-    here, absent = reached(held, [one for one in held.of_subject(subject) if counts(held, one)])
-    return _columns(held, standing(held, subject).state, values(held, subject), here | absent)
+        return _columns(held, "adds", _events(held, subject), [])
+    written = by_name(held.of_subject(subject))
+    return _columns(held, standing(held, subject).state, values(held, subject), written)
 
 
-def _columns(held: Held, word: str, said: Iterable[Entry], replaced: Iterable[str]) -> dict[str, object]:
-    indexed = [_indexed(held, one) for one in said]
-    return {"standing": word, "said": _json(indexed), "replaced": _json(sorted(replaced))}
+def _columns(held: Held, word: str, said: Iterable[Entry], written: Sequence[Entry]) -> dict[str, object]:
+    replaced = {
+        "counting": [one.name for one in written if is_state(held, one) and counts(held, one)],
+        "leads": {one.name: list(one.replaces) for one in written if one.replaces},
+    }
+    return {
+        "standing": word,
+        "said": _json([_indexed(held, one) for one in said]),
+        "replaced": _json(replaced),
+    }
 
 
 def _events(held: Held, subject: str) -> list[Entry]:

@@ -10,7 +10,8 @@ class KitSaid(Table):
     """What the entries of one log come to on one subject of the kit: an index, made again by `handline rebuild`.
 
     `standing` is settled, disputed, waits, or `adds` for events; `said` the values as JSON, see `index.py`;
-    `replaced` the names that the counting entries replace, as JSON: another log's values may be among them.
+    `replaced` what its entries replace, as JSON `{counting, leads}`: names of those that count, and for each entry the
+    names that it replaces. Another log's values may be among them.
     """
 
     __tablename__ = "kit_said"

@@ -1,13 +1,21 @@
 """Records of the kit: written by a chief or the server, indexed on receipt, made again, laid over the definitions."""
 
 import json
+import secrets
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from sqlalchemy import select
 
+from server.crew.cards import cards_of_unit, issue, unit_jwk
+from server.kit.current import current
 from server.kit.index import rebuild
 from server.kit.models import KitSaid
-from server.logbook import own
+from server.logbook import kinds, own
+from server.logbook.entry import parse
+from server.logbook.fold import Fold
+from server.logbook.together import together
 from server.shows import demo
 from server.store import reading, writing
 from tests.conftest import UNIT
@@ -20,8 +28,6 @@ def record(phone, tag, fields, **more):
 
 
 def name_of(entry):
-    from server.logbook.entry import parse
-
     return parse(entry).name
 
 
@@ -198,9 +204,6 @@ def test_a_units_kit_is_not_anothers(chief, phone, problem):
 
 
 def test_an_entry_that_came_before_its_card_is_indexed_with_it(chief, phone, app):
-    from server.crew import jws
-    from server.crew.cards import issue
-
     late = phone()
     late.person = "late"
     text = record(late, "CAM-1", {"mass_kg": "39"})
@@ -213,5 +216,43 @@ def test_an_entry_that_came_before_its_card_is_indexed_with_it(chief, phone, app
     with app.app_context(), writing() as session:
         issue(session, UNIT, late.jwk, "late", "Late", ["rigger", "chief"])
     assert item(chief, "CAM-1")["mass_kg"] == "39"
-    assert jws.thumbprint(late.jwk) == late.kid
     assert rebuilt(app) == indexed(app)
+
+
+WORDS = ("serviceable", "suspect", "unserviceable")
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["show-a", "show-b", "show-c"]),
+            st.sampled_from(WORDS),
+            st.sets(st.integers(0, 7), max_size=3),
+            st.sampled_from(["state", "withdraw"]),
+        ),
+        min_size=1,
+        max_size=8,
+    )
+)
+def test_the_index_says_of_all_logs_what_the_fold_of_all_logs_says(app, chief, written):
+    """Against `server/logbook/together.py`, for histories in which logs replace each other's entries in any way."""
+    tag = f"T-{secrets.token_hex(6)}"
+    subject, names, logs = f"kit/{tag}/state", [], {}
+    for log, word, over, kind in written:
+        replaces = [names[n] for n in over if n < len(names)]
+        own = [name for name in replaces if name in {name_of(one) for one in logs.get(log, [])}]
+        body = {"entries": own, "reason": "mistyped"} if kind == "withdraw" and own else {"state": word}
+        text = chief.write(
+            log, subject, "withdraw" if "entries" in body else "state", body=body, replaces=replaces
+        )
+        names.append(name_of(text))
+        logs.setdefault(log, []).append(text)
+        assert chief.answers(log, [text]) == ["stored"]
+    with app.app_context(), reading() as session:
+        indexed_values = [(log, one["name"]) for log, one in current(session, UNIT).values_of(subject)]
+        fold = Fold(log="show-z", unit_key=unit_jwk(UNIT), kinds=kinds.load(), sheets=[])
+        fold.add_cards(cards_of_unit(session, UNIT))
+        fold.add_carried([{"log": log, "entries": entries} for log, entries in logs.items()])
+    told = [(one.log, one.entry.name) for one in together(fold.held, subject).values]
+    assert indexed_values == told
