@@ -14,7 +14,6 @@ from cryptography.hazmat.primitives.serialization import Encoding, pkcs12
 from server.app import create_app
 from server.crew.cards import set_up_unit
 from server.crew.invite import invite
-from server.crew.jws import b64, unb64
 from server.handover.finding import Findings
 from server.handover.gather import gather
 from server.handover.record import Record, collect, folded, octets, tips_by_key
@@ -31,6 +30,7 @@ from server.sheets.unit import load
 from server.shows import demo, make, plan
 from server.store import reading, writing
 from tests.conftest import SITE, UNIT, Phone
+from tests.handover.attacks import carrying, flipped, last_of, record_in, with_figure, without
 
 BROKEN = {"state": "unserviceable", "reason": "two ways open"}
 HOSTILE = "<script>alert(1)</script> ‮ " + "w" * 120 + " \U0001f3a5"
@@ -78,14 +78,9 @@ def printed(unsealed: bytes, tmp_path: Path) -> Callable[[Record], bytes]:
     make_certificate(tmp_path, "Unit")
 
     def sealed(altered: Record) -> bytes:
-        if octets(altered) == octets(json.loads(_record_in(unsealed))):
+        if octets(altered) == octets(record_in(unsealed)):
             return seal(unsealed, tmp_path)
-        out = BytesIO()
-        with pikepdf.open(BytesIO(unsealed)) as pdf:
-            held = pdf.attachments["record.json"].obj.EF.F
-            held.write(octets(altered))
-            pdf.save(out)
-        return seal(out.getvalue(), tmp_path)
+        return carrying(unsealed, altered, tmp_path)
 
     return sealed
 
@@ -127,26 +122,19 @@ def test_the_sealed_file_is_pdf_a_3a_with_its_record(
 
 
 def test_a_flipped_byte_is_named_as_the_seal(printed: Callable[[Record], bytes], record: Record) -> None:
-    changed = bytearray(printed(record))
-    changed[2000] ^= 1
-    assert "seal" in failing(verify(bytes(changed)))
+    assert "seal" in failing(verify(flipped(printed(record))))
 
 
 def test_a_changed_reading_is_named_as_its_signature(
     printed: Callable[[Record], bytes], record: Record
 ) -> None:
-    header, payload, signature = _last_of(record, "reading").split(".")
-    forged = b64(unb64(payload).replace(b"52.0", b"55.0"))
-    entries = [f"{header}.{forged}.{signature}" if payload in one else one for one in record["entries"]]
-    found = verify(printed(record | {"entries": entries}))
+    found = verify(printed(with_figure(record, last_of(record, "reading"), "55.0")))
     assert failing(found)[0] == "signatures"
     assert "(reading on run/2/rig/level by tomas" in next(one.says for one in found.layers if not one.holds)
 
 
 def test_a_dropped_entry_is_named_as_a_gap(printed: Callable[[Record], bytes], record: Record) -> None:
-    dropped = _last_of(record, "place")
-    entries = [one for one in record["entries"] if one != dropped]
-    found = verify(printed(record | {"entries": entries}))
+    found = verify(printed(without(record, last_of(record, "place"))))
     assert failing(found) == ["chains", "heads"]
     assert any("entries are missing, and the record does not say so" in one.says for one in found.layers)
 
@@ -154,10 +142,9 @@ def test_a_dropped_entry_is_named_as_a_gap(printed: Callable[[Record], bytes], r
 def test_a_gap_that_the_record_owns_to_is_told_from_the_pages(
     printed: Callable[[Record], bytes], record: Record
 ) -> None:
-    dropped = _last_of(record, "place")
-    entries = [one for one in record["entries"] if one != dropped]
-    gaps, tips = {parse(dropped).kid: [[3, 3]]}, tips_by_key(map(parse, entries))
-    altered = record | {"entries": entries, "gaps": gaps, "tips": tips}
+    dropped = last_of(record, "place")
+    gap = without(record, dropped)
+    altered = gap | {"gaps": {dropped.kid: [[3, 3]]}, "tips": tips_by_key(map(parse, gap["entries"]))}
     found = verify(printed(altered))
     assert failing(found) == ["pages"]
 
@@ -165,9 +152,7 @@ def test_a_gap_that_the_record_owns_to_is_told_from_the_pages(
 def test_a_dropped_last_entry_is_named_by_the_heads(
     printed: Callable[[Record], bytes], record: Record
 ) -> None:
-    dropped = _last_of(record, "reading")
-    entries = [one for one in record["entries"] if one != dropped]
-    assert failing(verify(printed(record | {"entries": entries}))) == ["heads"]
+    assert failing(verify(printed(without(record, last_of(record, "reading"))))) == ["heads"]
 
 
 def test_other_sheets_are_named_as_the_definition(printed: Callable[[Record], bytes], record: Record) -> None:
@@ -247,12 +232,3 @@ def test_views_are_the_same_in_both_languages(record: Record, tmp_path: Path) ->
         show = getattr(views, view)
         ours = show(fold) if view in {"gates", "signatures", "devices"} else show(fold, definition, *of)
         assert ours == phone_view, [view, *of]
-
-
-def _record_in(pdf: bytes) -> bytes:
-    with pikepdf.open(BytesIO(pdf)) as opened:
-        return bytes(opened.attachments["record.json"].get_file().read_bytes())
-
-
-def _last_of(record: Record, kind: str) -> str:
-    return next(one for one in reversed(record["entries"]) if parse(one).kind == kind)
