@@ -8,7 +8,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import closing, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from urllib.request import urlopen
 
@@ -73,22 +73,32 @@ class Server:
             self.process.wait(30)
             self.process = None
 
-    def invite(self, name: str, roles: str) -> dict[str, str]:
-        """An invitation's `code` and `link`."""
-        command = (*HANDLINE, "invite", name, "--roles", roles, "--json")
+    def invite(self, name: str, roles: str, person: str | None = None) -> dict[str, str]:
+        """An invitation's `code` and `link`; `person` is somebody's whom the unit knows already."""
+        known = () if person is None else ("--person", person)
+        command = (*HANDLINE, "invite", name, "--roles", roles, *known, "--json")
         done = subprocess.run(command, cwd=self.root, env=self.environ, capture_output=True, check=True)
         made: dict[str, str] = json.loads(done.stdout)
         return made
 
 
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Server]:
+@contextmanager
+def serving(folder: Path, root: Path = ROOT) -> Iterator[Server]:
     """A running server on a free port with its own data folder and the demo's unit and show."""
-    running = Server(tmp_path / "data")
+    running = Server(folder / "data", root)
     running.data.mkdir(mode=0o700)
     running.start()
-    yield running
-    running.stop()
+    try:
+        yield running
+    finally:
+        running.stop()
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Server]:
+    """A server of this test's own."""
+    with serving(tmp_path) as running:
+        yield running
 
 
 @pytest.fixture
@@ -98,11 +108,8 @@ def changeable_server(tmp_path: Path) -> Iterator[Server]:
     for folder in ("server", "static", "templates", "checklists"):
         unserved = shutil.ignore_patterns("node_modules", "__pycache__")
         shutil.copytree(ROOT / folder, root / folder, ignore=unserved)
-    running = Server(tmp_path / "data", root)
-    running.data.mkdir(mode=0o700)
-    running.start()
-    yield running
-    running.stop()
+    with serving(tmp_path, root) as running:
+        yield running
 
 
 @pytest.fixture(scope="module")
@@ -115,14 +122,14 @@ def playwright() -> Iterator[Playwright]:
 OpenPhone = Callable[[str], BrowserContext]
 
 
-@pytest.fixture
-def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
+@contextmanager
+def phones_in(playwright: Playwright, folder: Path) -> Iterator[OpenPhone]:
     """Opens the phone of that name, 390x844, in a profile that outlives its closing."""
     contexts: list[BrowserContext] = []
 
     def open_named(name: str) -> BrowserContext:
         context = playwright.chromium.launch_persistent_context(
-            tmp_path / f"phone-{name}",
+            folder / f"phone-{name}",
             executable_path=CHROMIUM,
             args=["--no-sandbox"],
             viewport={"width": 390, "height": 844},
@@ -130,10 +137,19 @@ def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
         contexts.append(context)
         return context
 
-    yield open_named
-    for context in contexts:
-        with suppress(Error):  # a killed one is closed already
-            context.close()
+    try:
+        yield open_named
+    finally:
+        for context in contexts:
+            with suppress(Error):  # a killed one is closed already
+                context.close()
+
+
+@pytest.fixture
+def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
+    """Phones of this test's own."""
+    with phones_in(playwright, tmp_path) as opening:
+        yield opening
 
 
 OpenWebKit = Callable[[str], WebKitGTK]
