@@ -4,12 +4,13 @@ import { html } from "htm/preact";
 import { render } from "preact";
 import { book, start } from "./logbook/book.js";
 import { unfitFor } from "./logbook/fitness.js";
+import { Notices } from "./parts/notices.js";
 import { Edge, Page } from "./parts/page.js";
 import { JoinScreen } from "./screens/join.js";
 import { routes } from "./screens/routes.js";
 import { UnfitScreen } from "./screens/unfit.js";
 import { warm } from "./trade/core.js";
-import { look, register, takeVersion } from "./version.js";
+import { look, register } from "./version.js";
 
 const root = /** @type {HTMLElement} */ (document.getElementById("app"));
 const address = signal(read());
@@ -28,16 +29,6 @@ function Screen() {
   if (!route)
     return html`<${Page} title="No such page" needsShow=${false}><p>Nothing stands at this address.</p></${Page}>`;
   return html`<${route.screen} key=${address.value} rest=${rest.join("/")} />`;
-}
-
-/** What must never be missed: what was dropped, what is in the way, a new version. */
-function Notices() {
-  const dropped = book.dropped.value.length;
-  return html`<aside aria-live="polite">
-    ${dropped > 0 && html`<p class="alarm">The server no longer holds ${dropped} entries that it had. They are kept here and offered again.</p>`}
-    ${book.trouble.value && html`<p>${book.trouble.value}</p>`}
-    ${book.versionOffered.value && html`<p>A new version of Handline is here. <button type="button" class="plain" onClick=${takeVersion}>Start it now</button></p>`}
-  </aside>`;
 }
 
 function App() {

@@ -5,17 +5,24 @@ import { scriptUrl } from "./script-url.js";
 /** @type {ServiceWorker | null} */
 let waiting = null;
 let asked = false;
+let startedElsewhere = false;
 
 /** @param {ServiceWorkerRegistration} registration */
 function offer(registration) {
   waiting = registration.waiting;
-  book.versionOffered.value = waiting !== null && navigator.serviceWorker.controller !== null;
+  const offered = waiting !== null && navigator.serviceWorker.controller !== null;
+  book.versionOffered.value = offered || startedElsewhere;
 }
 
 /** Registers the worker; with no signal the one that is here goes on. */
 export async function register() {
+  let served = navigator.serviceWorker.controller !== null;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     if (asked) location.reload();
+    // Another tab took the new version: this page is an old one on a new worker, and is told so.
+    startedElsewhere ||= served;
+    served = true;
+    book.versionOffered.value ||= startedElsewhere;
   });
   navigator.serviceWorker.addEventListener("message", ({ data }) => {
     if (typeof data?.core === "boolean") book.coreReady.value = data.core;
@@ -39,5 +46,6 @@ export async function look() {
 /** The person takes the offered version: this page starts again with it. */
 export function takeVersion() {
   asked = true;
-  waiting?.postMessage("take-over");
+  if (startedElsewhere) location.reload();
+  else waiting?.postMessage("take-over");
 }

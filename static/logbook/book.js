@@ -22,6 +22,7 @@ export const book = {
   dropped: signal(/** @type {EntryRow[]} */ ([])),
   refused: signal(/** @type {EntryRow[]} */ ([])),
   lastHeard: signal(/** @type {number | null} */ (null)),
+  silentDays: signal(0),
   versionOffered: signal(false),
   persisted: signal(/** @type {boolean | null} */ (null)),
   trouble: signal(/** @type {string | null} */ (null)),
@@ -30,6 +31,7 @@ export const book = {
 
 const tabs = new BroadcastChannel("handline");
 const RUN_EVERY_MS = 45_000;
+const DAY_MS = 86_400_000;
 
 /** @type {import("./store.js").KeyRow[]} */
 let keys = [];
@@ -38,9 +40,10 @@ let keys = [];
 export async function start() {
   await readKeys();
   await readShows();
-  await count();
   const heard = await setting("last-heard");
   book.lastHeard.value = typeof heard === "number" ? heard : null;
+  await count();
+  book.persisted.value = (await navigator.storage?.persisted?.()) ?? null;
   const open = await setting("open-show");
   if (typeof open === "string") await openShow(open);
   book.ready.value = true;
@@ -83,8 +86,15 @@ async function readShows() {
 
 async function count() {
   book.unsent.value = (await toOffer()).length;
+  book.silentDays.value = silentDays();
   book.dropped.value = await rowsIn(["dropped"]);
   book.refused.value = await rowsIn(["refused"]);
+}
+
+/** Whole days that the server has not answered while something waits for it. */
+function silentDays() {
+  const heard = book.lastHeard.value;
+  return book.unsent.value === 0 || heard === null ? 0 : Math.floor((Date.now() - heard) / DAY_MS);
 }
 
 /** Another tab or a fetch has put something into the store. */
@@ -155,10 +165,16 @@ export async function chooseWriter(kid) {
   await readKeys();
 }
 
+/** Asks the browser to keep what is written here, however long nobody comes back. */
+export async function askToKeep() {
+  book.persisted.value = (await navigator.storage?.persist?.()) ?? null;
+}
+
 /** Makes this phone somebody's. @param {string} code typed, or as in the link */
 export async function enrol(code) {
   const writer = await enrolKey(code);
-  book.persisted.value = (await navigator.storage?.persist?.()) ?? null;
+  await askToKeep();
+  await heard();
   await chooseWriter(writer.kid);
   told(syncNow());
   return writer;

@@ -4,7 +4,7 @@
 export function unfitFor() {
   if (!globalThis.isSecureContext) {
     return [
-      "This address is not a secure one (https), so the browser will not keep keys or work without signal. Open the address that the invitation shows, and trust the truck's certificate first if it asks.",
+      "This address is not a secure one (https): here the browser keeps no keys, and a phone does not work with no signal. Open the address that the invitation shows.",
     ];
   }
   const lacks = [

@@ -1,5 +1,5 @@
 import { html } from "htm/preact";
-import { book } from "../logbook/book.js";
+import { askToKeep, book } from "../logbook/book.js";
 import { look, looks, setLook } from "../parts/look.js";
 import { Page } from "../parts/page.js";
 import { Options } from "../parts/pick.js";
@@ -19,6 +19,7 @@ export function SettingsScreen() {
             ? "The browser has not said that it keeps what is written here: send often, and save to file before a long pause."
             : "The browser has not been asked yet whether it keeps what is written here."
       }</p>
+      ${keeps === true ? null : html`<button type="button" class="act" onClick=${askToKeep}>Ask the browser to keep it</button>`}
       <p>${heardWords()}</p>
       <p>${book.coreReady.value ? "The arithmetic is on this phone and works with no signal." : "The arithmetic is not yet on this phone: readings take the plain figure."}</p></section>
     <section class="card"><h2>Version</h2>

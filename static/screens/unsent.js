@@ -19,6 +19,7 @@ export function UnsentScreen() {
   }, [unsent]);
   async function tried(/** @type {() => Promise<unknown>} */ work, /** @type {string} */ words) {
     setTrouble(null);
+    setSaid("");
     try {
       await work();
       setSaid(words);
