@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { byWhom, placeWord, states, subjectWords } from "./say.js";
-import { kitName, personName, sheetOf } from "./show.js";
+import { kitName, logName, personName, sheetOf } from "./show.js";
 
 /** Everything that is open, in the order in which it can hurt: for the hand-over and for whoever takes over. @param {{ report: any }} props */
 export function OpenPoints({ report }) {
@@ -11,6 +11,7 @@ export function OpenPoints({ report }) {
     { title: "More than listed", rows: report.extra, say: gapWords, href: kitHref },
     { title: "Unserviceable", rows: report.unserviceable, say: unfit, href: kitHref },
     { title: "Suspect", rows: report.suspect, say: unfit, href: kitHref },
+    { title: "Carried over", rows: report.carried, say: carriedWords, href: kitHref },
     {
       title: "Used though unfit",
       rows: report.used_though,
@@ -69,6 +70,15 @@ export function OpenPoints({ report }) {
 function Group({ title, rows, say, href }) {
   return html`<details class="slip" open=${rows.length <= 6}><summary><strong>${title}: ${rows.length}</strong></summary>
     <ul class="list">${rows.map((row, index) => html`<li key=${index}>${href ? html`<a href=${href(row)}>${say(row)}</a>` : say(row)}</li>`)}</ul></details>`;
+}
+
+/**
+ * What other logs say of a thing beside this one, each with its log.
+ * @param {import("../logbook/views/carried.js").UnfitTogether} row
+ */
+function carriedWords({ tag, values }) {
+  const said = values.map((one) => `${states(one)} (${logName(one.log)}, ${byWhom(one)})`);
+  return `${kitName(tag)}: ${said.join("; ")}`;
 }
 
 /** @param {{ tag: string }} row */

@@ -106,6 +106,12 @@ export function personName(person) {
   return people().find((one) => one.person === person)?.name ?? person ?? "nobody";
 }
 
+/** A log by what it is of. @param {string} log */
+export function logName(log) {
+  if (log === current().yardLog) return "The yard log, between shows";
+  return book.shows.value.find((show) => show.id === log)?.title ?? log;
+}
+
 /** @param {string} tag */
 export function kitOf(tag) {
   return once("kit", () => new Map(definition().kit.map((item) => [item.tag, item]))).get(tag);

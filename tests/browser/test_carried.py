@@ -31,6 +31,9 @@ def test_the_yard_is_heard_on_a_things_screen_until_somebody_replaces_it(
     fault = {"text": "Sheath cut at 40 m"}
     phone.page.evaluate(IN_THE_YARD, {"subject": "kit/CAB-009", "kind": "fault", "body": fault})
     phone.page.context.set_offline(True)
+    phone.to("hand-over")
+    told = phone.page.locator("details", has_text="Carried over: 1")
+    expect(told).to_contain_text("suspect: One way open at the vehicle end (The yard log, between shows,")
     phone.to("kit/CAB-009")
     expect(phone.page.locator("p.verdict")).to_have_text("suspect, carried over")
     carried = phone.page.get_by_role("region", name="Carried over")
