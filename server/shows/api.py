@@ -21,6 +21,7 @@ from server.sheets.definitions import Unit
 from server.shows import make, plan, zone
 from server.shows.fields import PlanError
 from server.shows.models import Show
+from server.shows.standing import standing
 from server.store import reading, writing
 
 routes = Routes("shows", __name__, url_prefix="/api", description="Shows: planned, listed, fetched")
@@ -167,9 +168,9 @@ def plan_position(asked: dict[str, Any], show: str) -> dict[str, object]:
     asks = writer()
     with writing() as session:
         _, definition = _known(session, asks.unit, show)
-        unit = _as_it_stands(session, asks.unit)
+        now = standing(session, asks.unit, show, definition)
         with _told():
-            added = plan.add_position(unit, definition, asked["position"])
+            added = plan.add_position(_as_it_stands(session, asks.unit), now, asked["position"])
         return {
             "digest": make.keep_definition(session, asks.unit, asks.kid, added),
             "assigns": [{"subject": subject, "body": body} for subject, body in make.assigns(added)],

@@ -161,3 +161,7 @@ def test_one_more_position_is_planned_for_a_show_that_runs(phone, problem):
     assert f"position/{last['id']}/rig" in {json.loads(text)["id"] for text in added["sheets"]}
     stated = {one["subject"]: one["body"] for one in answer.json["assigns"]}
     assert stated[f"position/{last['id']}/chain/lens"] == {"tag": last["chain"]["lens"]}
+    body = {"change": "add-sheets", "digest": answer.json["digest"], "reason": "one more camera"}
+    chief.post(made["log"], [chief.write(made["log"], "show", "amend", body=body)])
+    twice = problem(chief.web.post(route, json={"position": last}), 422, "position")
+    assert "stands twice" in twice
