@@ -18,6 +18,7 @@ from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import choice, names, quantity, table_of, text
 from server.trade.errors import InputError
 from server.trade.fields import shown
+from server.trade.line_centre import Still, reading_percent
 from server.trade.registration_terms import NAMES, ChannelFit, Point, fit, size
 
 LEAST_POINTS, MOST_PERCENT = 3, 10.0
@@ -69,6 +70,10 @@ class Inputs:
     reading_step_percent: float = quantity(
         "readings good to", "% of picture height", 0.001, 1, "house figure, editable", default=0.02
     )
+    still: tuple[Still, ...] = table_of(
+        Still, "read from a still", "how sure its lines can be at best; readings count no surer", least=0, most=1,
+        default=(),
+    )  # fmt: skip
     camera: str = choice("camera", "three-tube", "four-tube", "three-sensor", default="three-tube")
     focal_length_mm: float | None = quantity("focal length", "mm", 1, 3000, "as it was read at", default=None)
     f_number: float | None = quantity("iris", "", 0.7, 64, "f-number as it was read at", default=None)
@@ -136,6 +141,10 @@ class Inputs:
                 found[channel] = points
         return found
 
+    def step_percent(self) -> float:
+        """How far each reading is to be trusted: as declared, and never surer than the still allows."""
+        return max(self.reading_step_percent, *(reading_percent(one) for one in self.still), 0.0)
+
     def limits(self) -> tuple[float, ...]:
         """% of picture height by zone."""
         return tuple(limit.percent for limit in self.zone_limits_percent)
@@ -144,7 +153,7 @@ class Inputs:
 def fits(inputs: Inputs) -> dict[str, ChannelFit]:
     """The fit of every channel; `points` and `left` are the vectors of a map before and after."""
     cured = words.cured_by_controls(inputs.camera)
-    step = inputs.reading_step_percent / 100
+    step = inputs.step_percent() / 100
     return {channel: fit(points, cured, step) for channel, points in inputs.channels().items()}
 
 
