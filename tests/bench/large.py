@@ -69,7 +69,9 @@ def house(folder: Path) -> Path:
     """A copy of the house whose demo is the large unit."""
     root = folder / "house"
     for part in ("server", "static", "templates", "checklists"):
-        shutil.copytree(ROOT / part, root / part, ignore=shutil.ignore_patterns("node_modules", "__pycache__"))
+        shutil.copytree(
+            ROOT / part, root / part, ignore=shutil.ignore_patterns("node_modules", "__pycache__")
+        )
     shutil.rmtree(root / "checklists" / "demo-unit")
     grow(ROOT / "checklists" / "demo-unit", root / "checklists" / "demo-unit")
     return root
