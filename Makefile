@@ -10,7 +10,7 @@ VENDOR := $(MARK)/vendor
 CORE := static/core/trade.zip
 PORT ?= 8000
 
-.PHONY: help setup demo test test-postgres lint types
+.PHONY: help setup demo test test-postgres bench pictures lint types
 
 help: ## Say what there is to make
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed 's/:.*##/:/'
@@ -21,10 +21,17 @@ demo: setup ## Seed the demo, print invitations, serve at http://127.0.0.1:8000
 	.venv/bin/handline demo --port $(PORT)
 
 test: setup lint types ## Everything that proves it
-	.venv/bin/pytest -q
+	.venv/bin/pytest -q -n auto --dist loadfile
 
 test-postgres: setup ## The data tests against the PostgreSQL that HANDLINE_TEST_POSTGRES names
 	.venv/bin/pytest -q -m postgres
+
+bench: setup ## What things cost, as ratios within one run
+	.venv/bin/python -m tests.bench.fold
+	.venv/bin/python -m tests.bench.large
+
+pictures: setup ## Take the pictures of README.md anew
+	.venv/bin/python -m tests.pictures.take
 
 lint: setup
 	.venv/bin/ruff check . && .venv/bin/ruff format --check .
