@@ -15,7 +15,7 @@ from server.authority import NoAuthority
 from server.crew.invite import CannotInvite, invite
 from server.host import BadHost, Host
 from server.settings import CHECKLISTS, BadSetting, Settings, served_last
-from server.setup import NoUnit, make_tables, only_unit, seed_demo
+from server.setup import NoUnit, begin_unit, make_tables, only_unit, seed_demo
 from server.store import reading, writing
 from server.truck import Truck
 from server.trust import TRUCK
@@ -46,8 +46,7 @@ def _serves(command: Callable[..., Any]) -> Callable[..., Any]:
 def demo(port: int, site: str | None, trust_port: int | None) -> None:
     """Seed the demo's unit and show where they are missing, print invitations, and serve."""
     app = _app_at(port, site, trust_port)
-    with app.app_context():
-        make_tables()
+    with _inside(app):
         invitations = seed_demo()
     click.echo("Open an invitation, each on a phone or in a browser profile of its own:")
     for one in invitations:
@@ -60,9 +59,19 @@ def demo(port: int, site: str | None, trust_port: int | None) -> None:
 def serve(port: int, site: str | None, trust_port: int | None) -> None:
     """Serve what is there."""
     app = _app_at(port, site, trust_port)
-    with app.app_context():
-        make_tables()
-    _serve(app, port)
+    with _inside(app):
+        _serve(app, port)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--chief", required=True, help="Who invites everybody else.")
+@click.option("--roles", default="chief", show_default=True, help="Their roles, with commas between.")
+def begin(folder: Path, chief: str, roles: str) -> None:
+    """Set up your own unit from its folder of checklists/, and invite its first chief."""
+    with _inside(_app()):
+        made = begin_unit(folder, chief, _roles(roles))
+    click.echo(f"link {made.link}\ncode {made.code}")
 
 
 @main.command()
@@ -82,12 +91,7 @@ def check(folder: Path) -> None:
 def invite_person(name: str, roles: str, person: str | None, *, as_json: bool) -> None:
     """Invite somebody to this server's unit."""
     with _inside(_app()), writing() as session:
-        try:
-            made = invite(
-                session, only_unit(session), name, [role.strip() for role in roles.split(",")], person
-            )
-        except CannotInvite as fault:
-            raise click.ClickException(str(fault)) from None
+        made = invite(session, only_unit(session), name, _roles(roles), person)
     click.echo(
         json.dumps({"code": made.code, "link": made.link})
         if as_json
@@ -217,6 +221,10 @@ def assess(name: str | None, file: TextIO, figure: Path | None, *, wants_list: b
     sys.exit(prompt.run(name, file, sys.stdout, sys.stderr, figure))
 
 
+def _roles(text: str) -> list[str]:
+    return [role.strip() for role in text.split(",")]
+
+
 def _app() -> Flask:
     try:
         return create_app(Settings.read())
@@ -253,10 +261,12 @@ def _app_at(port: int, site: str | None, trust_port: int | None) -> Flask:
 
 @contextmanager
 def _inside(app: Flask) -> Iterator[None]:
+    """In the app, its tables as they should be; what may go wrong is said in one line."""
     with app.app_context():
         try:
+            make_tables()
             yield
-        except (NoUnit, ValueError) as fault:
+        except (NoUnit, CannotInvite, ValueError) as fault:
             raise click.ClickException(str(fault)) from None
 
 
