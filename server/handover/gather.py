@@ -1,24 +1,18 @@
 """What the report says, gathered from the record: words and figures for the pages, nothing that is not in it."""
 
-from collections.abc import Mapping, Sequence
 from typing import Any
 
-from server.handover import kit, lockers, positions, steps
-from server.handover.first_page import fitted, shorten
+from server.handover import doors, gaps, kit, lockers, loose, positions, steps
+from server.handover.first_page import fitted, room, shorten
 from server.handover.names import names
 from server.handover.open_points import open_points
 from server.handover.photos import Photos
 from server.handover.record import Record, folded
 from server.handover.saying import Saying
-from server.handover.vehicle import Door, rear_view, side_view
 from server.logbook import views
 from server.logbook.fold import Fold
 
 View = dict[str, Any]
-SIDES = ("left", "right", "rear")
-PAGE_LINES = 53.0
-ROW_OF_DRAWINGS_LINES = 8.3
-DRAWINGS_A_ROW = 3
 LONGEST_TITLE = 44
 LONGEST_LINE = 100
 
@@ -34,9 +28,13 @@ def gather(record: Record, photos: Photos | None = None) -> View:
         one["id"]: lockers.locker(fold, definition, one, report, saying, arrived)
         for one in definition["lockers"]
     }
-    vehicles = [_vehicle(one, definition, told, report) for one in definition["vehicles"]]
+    vehicles = [doors.vehicle(one, definition, told, report) for one in definition["vehicles"]]
+    drawn = doors.on_first(vehicles)
+    not_drawn = doors.not_drawn(vehicles, drawn)
     headings = open_points(fold, definition, report, saying)
-    first = fitted(headings, _lines_left(vehicles))
+    none = [one.word for one in headings if not one.points]
+    over = saying.all(gaps.told(fold))
+    first = fitted(headings, room(drawn, not_drawn, none, over))
     drums = [kit.drum(fold, definition, one, saying) for one in _of_type(definition, "drum")]
     lifting = [kit.item(fold, definition, one, saying) for one in _of_type(definition, "lifting-gear")]
     rest = [one for one in definition["kit"] if one["type"] not in ("drum", "lifting-gear")]
@@ -48,22 +46,28 @@ def gather(record: Record, photos: Photos | None = None) -> View:
         "ends": definition["ends"],
         "about": [shorten(one, LONGEST_LINE) for one in _about(definition)],
         "unit": definition["unit"]["name"],
-        "draft": record["handed_over"] is None,
-        "vehicles": vehicles,
+        "draft": not over,
+        "names_heads": record["handed_over"] is not None,
+        "handed_over": gaps.handed_over(fold, report, saying),
+        "vehicles": drawn,
+        "later": [one for one in vehicles if one not in drawn and one["news"] < doors.NOTHING],
+        "not_drawn": not_drawn,
         "open": first,
-        "none": [one.word for one in headings if not one.points],
-        "lockers": list(told.values()),
+        "none": none,
+        "lockers": [one for one in told.values() if lockers.is_told(one)],
+        "untold": lockers.untold(definition, told),
         "positions": [
             positions.position(fold, definition, one, saying, arrived) for one in definition["positions"]
         ],
         "others": positions.others(fold, definition, saying, arrived),
+        "elsewhere": loose.elsewhere(fold, _told_here(fold, definition, report), saying, arrived),
         "drums": drums,
         "lifting": lifting,
         "kit": [one for one in others if kit.is_told(one)],
         "carried": [one for one in (*others, *drums, *lifting) if one["carried"]],
         "faults": [_fault(fold, one, saying, arrived) for one in report["faults"]],
         "signatures": names(record, fold, saying),
-        "told": saying.all(views.shown(one) for one in reversed(fold.held.of_kind("hand-over"))),
+        "told": over,
         "heads": record["heads"],
         "tips": record["tips"],
         "gaps": record["gaps"],
@@ -74,57 +78,18 @@ def _of_type(definition: View, kind: str) -> list[View]:
     return [one for one in definition["kit"] if one["type"] == kind]
 
 
+def _told_here(fold: Fold, definition: View, report: View) -> list[str]:
+    """Subjects whose remarks and photos have their place on these pages."""
+    faulty = [entry.subject for one in report["faults"] if (entry := fold.entry(one["name"]))]
+    places = [f"{room}/{one['id']}" for one in definition["positions"] for room in ("position", "run")]
+    return [*faulty, *places, *(f"locker/{one['id']}" for one in definition["lockers"])]
+
+
 def _about(definition: View) -> list[str]:
     return [
         f"{definition['unit']['name']} · {definition['site']}",
         f"{definition['starts']} to {definition['ends']}, times by the clock of {definition['zone']}",
     ]
-
-
-def _lines_left(vehicles: Sequence[View]) -> float:
-    """What the drawn vehicles leave of the first page, in lines."""
-    drawings = sum(len(one["drawings"]) for one in vehicles)
-    return PAGE_LINES - ROW_OF_DRAWINGS_LINES * -(-drawings // DRAWINGS_A_ROW)
-
-
-def _vehicle(vehicle: View, definition: View, told: Mapping[str, View], report: View) -> View:
-    mine = [one for one in definition["lockers"] if one["vehicle"] == vehicle["id"]]
-    doors = [_door(told[one["id"]], report) for one in mine]
-    by_side = {side: [door for door in doors if door.side == side] for side in SIDES}
-    drawings = [
-        {"side": side, "svg": _seen_from(side, found, vehicle["drawn"])}
-        for side, found in by_side.items()
-        if found
-    ]
-    return {"name": vehicle["name"], "drawings": drawings}
-
-
-def _seen_from(side: str, doors: list[Door], drawn: str) -> str:
-    return rear_view(doors) if side == "rear" else side_view(drawn, side, doors)
-
-
-def _door(locker: View, report: View) -> Door:
-    holds = locker["holds"]
-    unfit = {one["tag"] for word in ("unserviceable", "suspect", "overdue") for one in report[word]}
-    words = [one["word"] for one in holds]
-    back = sum(word in ("back", "more than listed") for word in words)
-    if not set(words) <= {"back", "more than listed", "not counted"}:
-        found = "short"
-    elif back == len(holds):
-        found = "full"
-    else:
-        found = "part in" if back else "not counted"
-    return Door(
-        locker=locker["id"],
-        side=locker["side"],
-        row=locker["row"],
-        place=locker["place"],
-        width=float(locker["width"]),
-        found=found,
-        counts=found if found == "not counted" else f"{back} of {len(holds)}",
-        tags=sum(1 for held in holds if held["tag"] in unfit),
-        strangers=len(locker["strangers"]),
-    )
 
 
 def _fault(fold: Fold, one: View, saying: Saying, photos: Photos) -> View:

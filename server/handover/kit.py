@@ -1,5 +1,6 @@
 """Drums and the lifting register: each thing with where it lies, its state, its dates and tests."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from server.handover.saying import Saying
@@ -26,13 +27,27 @@ def item(fold: Fold, definition: View, found: View, saying: Saying) -> View:
         "placed": view["place"] is not None,
         "tests": saying.all(view["tests"]),
         "faults": saying.all(view["faults"]),
-        "carried": [_carried(one, saying) for one in view["carried"]],
+        "carried": carried(view["carried"], saying),
     }
 
 
 def is_told(told: View) -> bool:
     """Whether anything is written of a thing, here or in another log."""
     return bool(told["said"] or told["placed"] or told["tests"] or told["faults"] or told["carried"])
+
+
+def carried(found: Sequence[View], saying: Saying) -> list[View]:
+    """By log, what other logs say of a thing; its identity and dates are in the show's own list already."""
+    said = [
+        {
+            "log": one["log"],
+            "said": saying.all(
+                [each for each in one["values"] if each["kind"] != "record"] + one["faults"] + one["tests"]
+            ),
+        }
+        for one in found
+    ]
+    return [one for one in said if one["said"]]
 
 
 def drum(fold: Fold, definition: View, found: View, saying: Saying) -> View:
@@ -70,9 +85,5 @@ def _position(slot: str) -> str:
 def _where(found: View, view: View, saying: Saying) -> str:
     if view["place"]:
         said = saying.entry(view["place"])
-        return f"{saying.place(said['body'].get('where'))} ({said['whose']}, {said['when']})"
+        return f"{said['states']} ({said['whose']}, {said['when']})"
     return f"no place written; home {found['home']}" if found.get("home") else "no place written"
-
-
-def _carried(one: View, saying: Saying) -> View:
-    return {"log": one["log"], "said": saying.all([*one["values"], *one["faults"], *one["tests"]])}

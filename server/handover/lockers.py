@@ -1,10 +1,10 @@
 """Locker by locker: what was counted at each stage and by whom, what is short, and what the next crew saw."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from server.handover import steps
+from server.handover import kit, loose, steps
 from server.handover.photos import Photos
 from server.handover.pictures import NOT_ARRIVED
 from server.handover.saying import Saying
@@ -21,7 +21,7 @@ RECONCILED = {
     "missing": "missing",
     "extra": "more than listed",
     "away": "away",
-    "astray": "in another locker",
+    "astray": "in the wrong locker",
     "not_counted": "not counted",
 }
 """The words for what is not back in full, by the report view's."""
@@ -45,12 +45,37 @@ def locker(fold: Fold, definition: View, found: View, report: View, saying: Sayi
             for one in view["strangers"]
         ],
         "events": saying.all(view["events"]),
+        "evidence": loose.under(fold, [f"locker/{found['id']}"], saying, photos),
         "accepted": [
             _accepted(one, saying, photos)
             for one in report["accepted"]
             if one["body"].get("locker") == found["id"]
         ],
     }
+
+
+def is_told(told: View) -> bool:
+    """Whether anything is written of a locker, its sheets or what it lists, here or in another log."""
+    return bool(
+        any(one["by"] for one in told["stages"])
+        or any(one["word"] not in ("back", "not counted") or one["written"] for one in told["holds"])
+        or any(one["steps"] or one["signed"] != "not signed" for one in told["sheets"])
+        or told["strangers"]
+        or told["events"]
+        or told["evidence"]
+        or told["accepted"]
+    )
+
+
+def untold(definition: View, told: Mapping[str, View]) -> list[View]:
+    """Vehicle by vehicle, the lockers of which nothing is written: their names, and how much each lists."""
+    found = []
+    for vehicle in definition["vehicles"]:
+        mine = [one for one in told.values() if one["vehicle"] == vehicle["id"] and not is_told(one)]
+        named = [f"{one['id']} {one['name']} ({len(one['holds'])})" for one in mine]
+        if named:
+            found.append({"vehicle": vehicle["name"], "lockers": named})
+    return found
 
 
 def words(report: View, locker: View) -> dict[str, str]:
@@ -74,7 +99,8 @@ def _held(fold: Fold, one: View, locker_id: str, word: str, saying: Saying) -> V
             _count(fold.held, sheet, one["tag"], saying) for sheet in locker_sheets(fold.held, locker_id)
         ],
         "state": one["state"] if one["state"] not in (None, "serviceable") else "",
-        "place": saying.place(one["place"]["body"].get("where")) if one["place"] else "",
+        "written": bool(one["state"] or one["place"] or kit.carried(one["carried"], saying)),
+        "place": saying.seen(one["place"]["body"].get("where"), one["place"]) if one["place"] else "",
     }
 
 

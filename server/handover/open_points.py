@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from server.handover import gaps
 from server.handover.saying import Saying
 from server.logbook import views
 from server.logbook.fold import Fold
@@ -30,11 +31,11 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
     changed, faults = report["changed"], saying.all(report["faults"])
     worked = {sheet for sheet in report["unsigned"] if _is_worked_on(fold, sheet)}
     return [
-        Heading("missing", "Missing", [_short(one, saying) for one in report["missing"]], alarm=True),
-        Heading("away", "Away", [_short(one, saying) for one in report["away"]]),
-        Heading("astray", "In another locker", [_short(one, saying) for one in report["astray"]]),
-        Heading("extra", "More than listed", [_short(one, saying) for one in report["extra"]]),
-        Heading("not-counted", "Not counted", list(_not_counted(report["not_counted"], definition))),
+        Heading("missing", "Missing", [gaps.short(one, saying) for one in report["missing"]], alarm=True),
+        Heading("away", "Away, accounted for", [gaps.short(one, saying) for one in report["away"]]),
+        Heading("astray", "In the wrong locker", [gaps.short(one, saying) for one in report["astray"]]),
+        Heading("extra", "More than listed", [gaps.short(one, saying) for one in report["extra"]]),
+        Heading("not-counted", "Not counted back", list(gaps.not_counted(report["not_counted"], definition))),
         Heading("unserviceable", "Unserviceable", list(_unfit(report["unserviceable"], saying)), alarm=True),
         Heading("suspect", "Suspect", list(_unfit(report["suspect"], saying)), alarm=True),
         Heading("carried", "Carried over", [_carried(one, saying) for one in report["carried"]], alarm=True),
@@ -59,25 +60,6 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
     ]
 
 
-def _short(one: View, saying: Saying) -> str:
-    """A thing that is not back in full: how many, and where it was last seen by whom."""
-    tag, last = one["tag"], one["last"]
-    counted = "not counted" if one["counted"] is None else f"{one['counted']} of {one['listed']}"
-    seen = (
-        f"last at {saying.place(one['where'])}, {saying.entry(last)['whose']}" if last else "no place written"
-    )
-    return f"{tag} {saying.item(tag)} from {one['locker']}: {counted}; {seen}"
-
-
-def _not_counted(found: Sequence[View], definition: View) -> Iterable[str]:
-    """Locker by locker: those in which nothing was counted in one word, else the tags."""
-    for locker in definition["lockers"]:
-        left = [one["tag"] for one in found if one["locker"] == locker["id"]]
-        if left:
-            which = f"all {len(left)}" if len(left) == len(locker["holds"]) else ", ".join(left)
-            yield f"{locker['id']}: {which}"
-
-
 def _unfit(found: Sequence[View], saying: Saying) -> Iterable[str]:
     for one in found:
         said = saying.all(one["values"])
@@ -91,9 +73,20 @@ def _carried(one: View, saying: Saying) -> str:
 
 
 def _used(one: View, saying: Saying) -> str:
+    """What is used although it is unfit, with why and on whose word; `though` is a list, a thing each."""
     assign = saying.entry(one["assign"]) if one["assign"] else None
-    why = f": {assign['body'].get('though') or 'no reason written'}, {assign['whose']}" if assign else ""
-    return f"{one['tag']}, {one['state']}, at {saying.subject(one['slot'])}{why}"
+    given = assign["body"].get("though") if assign else None
+    though = next(
+        (
+            each
+            for each in (given if isinstance(given, list) else [])
+            if isinstance(each, dict) and each.get("tag") == one["tag"]
+        ),
+        None,
+    )
+    why = f"{though.get('reason')}, on the word of {though.get('who')}" if though else "no reason written"
+    whose = f", {assign['whose']}" if assign else ""
+    return f"{one['tag']} {saying.item(one['tag'])}, {one['state']}, at {saying.subject(one['slot'])}: {why}{whose}"
 
 
 def _overdue(one: View, saying: Saying) -> str:

@@ -8,7 +8,7 @@ import warnings
 from dataclasses import dataclass
 from io import BytesIO
 
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 NAME_PIXELS = 4_000_000
 """A drawn name is drawn on a phone's screen: more than this is none."""
@@ -54,6 +54,9 @@ def _printed(octets: bytes, known: list[str], pixels: int, size: tuple[int, int]
 
 
 def _anew(octets: bytes, known: list[str], pixels: int, size: tuple[int, int], form: str) -> bytes:
+    ImageFile.LOAD_TRUNCATED_IMAGES = (
+        False  # WeasyPrint, once imported, lets half a picture pass for a whole one
+    )
     with Image.open(BytesIO(octets), formats=known) as picture:
         width, height = picture.size
         if width * height > pixels:

@@ -2,20 +2,16 @@
 
 from typing import Any
 
-from server.handover import steps
+from server.handover import loose, steps
 from server.handover.chain import chain_view
 from server.handover.photos import Photos
 from server.handover.saying import Saying
 from server.logbook import views
 from server.logbook.fold import Fold
-from server.logbook.judge import counts
-from server.logbook.positions import is_slot
-from server.logbook.steps import sheets, step_of
-from server.logbook.values import by_name
+from server.logbook.steps import sheets
 from server.logbook.views.shown import is_at_or_below
 
 View = dict[str, Any]
-TOLD_ELSEWHERE = {"fault", "event", "sign", "withdraw", "witness", "accept", "amend"}
 STAGES = ("pack", "travel", "rig", "line-up", "on-air", "de-rig", "stow")
 
 
@@ -30,18 +26,22 @@ def position(fold: Fold, definition: View, found: View, saying: Saying, photos: 
         "sheets": sorted(told, key=_by_stage),
         "given_up": saying.entry(view["given_up"]) if view["given_up"] else None,
         "events": sorted(saying.all(view["events"]), key=lambda one: str(one["at"])),
-        "evidence": _loose(fold, found["id"], saying, photos),
+        "evidence": loose.under(fold, _tops(found), saying, photos),
     }
 
 
 def others(fold: Fold, definition: View, saying: Saying, photos: Photos) -> list[View]:
     """Sheets of no position and no locker: truck, towers, vehicles, talkback, lifting gear."""
     tops = [
-        *(f"{room}/{one['id']}" for one in definition["positions"] for room in ("position", "run")),
+        *(top for one in definition["positions"] for top in _tops(one)),
         *(f"locker/{one['id']}" for one in definition["lockers"]),
     ]
     rest = [one for one in sheets(fold.held) if not any(is_at_or_below(one, top) for top in tops)]
     return sorted((steps.sheet(fold, definition, one, saying, photos) for one in rest), key=_by_stage)
+
+
+def _tops(found: View) -> tuple[str, str]:
+    return f"position/{found['id']}", f"run/{found['id']}"
 
 
 def _by_stage(sheet: View) -> tuple[int, str]:
@@ -59,19 +59,3 @@ def _drawing(chain: View, definition: View) -> str:
 def _link(link: str, stands: View, saying: Saying) -> View:
     """A link in words, where the drawing alone does not tell it: disputed or waiting, with every side."""
     return {"link": link, "state": stands["state"], "values": saying.all(stands["values"])}
-
-
-def _loose(fold: Fold, position: str, saying: Saying, photos: Photos) -> list[View]:
-    """What stands at a position or its run and on none of its steps, but what has its own place on these pages."""
-    tops = (f"position/{position}", f"run/{position}")
-    told = [
-        entry
-        for entry in by_name(fold.held.all())
-        if entry.kind not in TOLD_ELSEWHERE
-        and any(is_at_or_below(entry.subject, top) for top in tops)
-        and step_of(fold.held, entry.subject) is None
-        and not is_slot(entry.subject)
-        and entry.subject != f"{tops[0]}/given-up"
-        and counts(fold.held, entry)
-    ]
-    return steps.evidence([views.shown(entry) for entry in told], saying, photos)

@@ -12,6 +12,7 @@ from server.logbook.fold import Fold
 from server.logbook.judge import counts, why_not
 from server.logbook.marks import marks
 from server.logbook.steps import Step, sheets, step_of
+from server.logbook.views.reconcile import AWAY
 
 View = dict[str, Any]
 
@@ -52,8 +53,15 @@ class Saying:
         return str(self._kit.get(tag, tag))
 
     def place(self, where: object) -> str:
-        """A place as it is written: a locker or a position by its own word."""
-        return str(where).replace("/", " ")
+        """A place: a locker or a position by its own word, or how a thing is away (left at site, lent, ...)."""
+        said = str(where)
+        return said.removeprefix(AWAY).replace("-", " ") if said.startswith(AWAY) else said.replace("/", " ")
+
+    def seen(self, where: object, entry: View) -> str:
+        """Where a thing was last seen or how it is away, what was written to it, and by whom."""
+        at = self.place(where) if str(where).startswith(AWAY) else f"last at {self.place(where)}"
+        text = entry["body"].get("text") if entry["kind"] == "place" else None
+        return ", ".join([f"{at}: {text}" if text else at, self.entry(entry)["whose"]])
 
     def sheet(self, sheet: str) -> str:
         """A sheet's title."""
@@ -112,6 +120,9 @@ class Saying:
             told = body.get("told") or {}
             said = str(choices.get(body.get("choice"), body.get("choice")))
             return f"{said}, told {told['who']}" if isinstance(told, dict) and told.get("who") else said
+        if kind == "place":
+            place = self.place(body.get("where"))
+            return f"{place}: {body['text']}" if body.get("text") else place
         if kind == "event":
             label = str(self._events.get(body.get("event"), body.get("event")))
             return f"{label}: {body['text']}" if body.get("text") else label

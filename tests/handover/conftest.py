@@ -1,6 +1,5 @@
 """The worked show, made once, and its report printed and sealed once."""
 
-import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,10 +29,7 @@ def printed(show: worked.Show, folder: Path) -> Printed:
     file = folder / "report.pdf"
     with show.app.app_context(), reading() as session:
         file.write_bytes(report(session, UNIT, show.log, folder))
-    said = subprocess.run(
-        ["pdftotext", "-layout", file, "-"], capture_output=True, text=True, check=True
-    ).stdout
-    return Printed(file, [" ".join(page.split()) for page in said.split("\f") if page.strip()])
+    return Printed(file, worked.words_of(file.read_bytes()))
 
 
 @pytest.fixture(scope="session")

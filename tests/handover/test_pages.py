@@ -7,7 +7,10 @@ import pikepdf
 import pytest
 
 from server.crew import jws
+from server.handover import doors
 from server.handover.gather import gather
+from server.handover.record import folded
+from server.logbook.values import values
 from tests.handover import worked
 from tests.handover.conftest import Printed, printed
 
@@ -145,15 +148,15 @@ def test_a_locker_is_told_item_by_item_and_stage_by_stage(told: dict[str, Any]) 
     assert locker["stages"][0]["by"] == ["Bram Oakley, Fri 2 May 09:00"]
     viewfinder = row(told, "L2", "VF-2")
     assert [one["said"] for one in viewfinder["counts"]] == ["1 of 1", "", "0 of 1"]
-    assert (viewfinder["word"], viewfinder["place"]) == ("missing", "position 2")
+    assert (viewfinder["word"], viewfinder["place"]) == ("missing", "last at position 2, Lena Sorrel")
 
 
 def test_missing_is_told_apart_from_never_counted(told: dict[str, Any]) -> None:
     by_word = {one["word"]: one["points"] for one in told["open"]}
     assert [one.split(" ")[0] for one in by_word["Missing"]] == ["VF-2", "CLIP-3"]
     assert by_word["Missing"][0] == ("VF-2 Viewfinder 2 from L2: 0 of 1; last at position 2, Lena Sorrel")
-    assert by_word["Not counted"][0] == "R3: all 7"
-    assert not any("VF-2" in one for one in by_word["Not counted"])
+    assert by_word["Not counted back"][0] == "R3: all 7"
+    assert not any("VF-2" in one for one in by_word["Not counted back"])
 
 
 def test_tagged_shut_and_strangers_are_told(told: dict[str, Any]) -> None:
@@ -231,3 +234,114 @@ def test_an_answer_of_the_next_crew_is_in_the_next_report(tmp_path: Path) -> Non
         assert any(
             one.get("/Filter") == "/DCTDecode" for page in pdf.pages for one in page.get_images().values()
         )
+
+
+def test_lockers_of_which_nothing_is_written_stand_in_one_sentence_a_vehicle(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    show.write("Bram", "locker/L2/de-rig/count/VF-2", "count", {"number": "0"})
+    show.write("Bram", "kit/BARS-3/place", "place", {"where": "locker/L1"})
+    show.write("Bram", "locker/T1", "remark", {"text": "Hinge bent"})
+    show.write("Tomas", "kit/CAB-014/state", "state", {"state": "suspect", "reason": "Kinked"})
+    show.write("Bram", "locker/K1/pack/seal", "reopen", {"reason": "Found loose or wrong"})
+    show.write("Tomas", "locker/K2/accept", "accept", {"locker": "K2", "seen": "as the report says"})
+    told = gather(show.record())
+    assert [one["id"] for one in told["lockers"]] == ["L1", "L2", "R1", "T1", "T2", "K1", "K2"]
+    assert told["untold"] == [
+        {
+            "vehicle": "Camera vehicle",
+            "lockers": [
+                "L3 Lifting and carrying (23)",
+                "R2 Camera 4 (7)",
+                "R3 Camera 5 (7)",
+                "LB Lens bay (8)",
+            ],
+        },
+        {
+            "vehicle": "Cable tender",
+            "lockers": ["T4 Legs and columns (8)", "T3 Drums, fibre, short (6)", "T5 Ramps and blocks (6)"],
+        },
+    ]
+
+
+def drawn(name: str, news: int, sides: int = 2) -> dict[str, Any]:
+    return {"id": name, "name": name, "news": news, "drawings": [{}] * sides}
+
+
+def test_of_many_vehicles_those_with_the_most_news_are_drawn_and_the_others_named() -> None:
+    few = [drawn("A", doors.NOTHING, 3), drawn("B", doors.OPEN, 3), drawn("C", doors.COUNTED, 3)]
+    assert doors.on_first(few) == few
+    assert doors.not_drawn(few, few) == ""
+    many = [
+        *few,
+        drawn("D", doors.OPEN),
+        drawn("E", doors.COUNTED, 2),
+        *(drawn(name, doors.NOTHING) for name in "FGH"),
+    ]
+    first = doors.on_first(many)
+    assert [one["id"] for one in first] == ["B", "C", "D"]
+    assert doors.not_drawn(many, first) == "Drawn on page 2: E. Nothing counted back in: A, F, G, H."
+
+
+def test_a_report_says_by_whom_it_was_handed_over_and_with_what_open(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    assert gather(show.record())["handed_over"] is None
+    for locker in show.definition["lockers"]:
+        for held in locker["holds"]:
+            number = "0" if held["tag"] in {"VF-2", "HEAD-2", "TAPE"} else held["number"]
+            subject = f"locker/{locker['id']}/de-rig/count/{held['tag']}"
+            if held["tag"] != "EXT-3":
+                show.write("Bram", subject, "count", {"number": number})
+    show.write("Bram", "kit/HEAD-2/place", "place", {"where": "locker/R1"})
+    lent = {"where": "away/lent", "text": "to the tower crew, until Tuesday"}
+    show.write("Bram", "kit/TAPE/place", "place", lent)
+    name = show.hand_over("Nearly all in.")
+    told = gather(show.record())
+    assert (told["draft"], told["handed_over"]["whose"]) == (False, "Ines Calder")
+    assert told["handed_over"]["open"] == 3
+    assert told["handed_over"]["gaps"] == "1 missing, 1 in the wrong locker, 1 not counted back"
+    by_word = {one["word"]: one["points"] for one in told["open"]}
+    assert by_word["Missing"] == ["VF-2 Viewfinder 2 from L2: 0 of 1; no place written"]
+    assert by_word["In the wrong locker"] == [
+        "HEAD-2 Pan head 2 from L2: 0 of 1; last at locker R1, Bram Oakley"
+    ]
+    assert by_word["Not counted back"] == ["K2: EXT-3"]
+    assert by_word["Away, accounted for"] == [
+        "TAPE Marking tape and tags, roll from T5: 0 of 6; "
+        "lent: to the tower crew, until Tuesday, Bram Oakley"
+    ]
+    show.write("Ines", "hand-over", "withdraw", {"entries": [name], "reason": "Said in error"})
+    again = gather(show.record())
+    assert (again["draft"], again["handed_over"], again["told"]) == (True, None, [])
+
+
+def test_a_vehicle_of_which_nothing_was_counted_back_is_named_once(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    show.write("Bram", "locker/L2/de-rig/count/VF-2", "count", {"number": "1"})
+    points = {one["word"]: one["points"] for one in gather(show.record())["open"]}["Not counted back"]
+    assert points[1].startswith("L2: CAM-2, HEAD-2")
+    assert points[-2:] == ["Cable tender: all 5 lockers", "Control truck: all 2 lockers"]
+
+
+def test_what_is_used_though_unfit_is_told_with_the_reason_and_on_whose_word(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    show.write("Tomas", "kit/LENS-1/state", "state", {"state": "suspect", "reason": "Ring slips"})
+    show.write("Tomas", "kit/LENS-2/state", "state", {"state": "suspect", "reason": "Ring slips"})
+    though = [{"tag": "LENS-1", "reason": "No other that reaches", "who": "the director"}]
+    slot = "position/5/chain/lens"
+    planned = [one.name for one in values(folded(show.record()).held, slot)]
+    show.write("Lena", slot, "assign", {"tag": "LENS-1", "though": though}, replaces=planned)
+    points = {one["word"]: one["points"] for one in gather(show.record())["open"]}["Used though unfit"]
+    lens = "LENS-1 Lens 1, 16 to 256 mm, suspect, at position 5, Prize-giving pontoon: chain lens: "
+    assert f"{lens}No other that reaches, on the word of the director, Lena Sorrel" in points
+    assert any(one.startswith("LENS-2") and "no reason written" in one for one in points)
+
+
+def test_what_is_written_on_no_step_is_told_where_it_stands(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    show.write("Bram", "locker/T1", "remark", {"text": "Hinge bent"})
+    show.write("Bram", "kit/CAM-1", "remark", {"text": "Hood strap worn"})
+    show.write("Bram", "show", "remark", {"text": "Gate code changed"})
+    found = printed(show, tmp_path)
+    assert "Hinge bent Bram Oakley" in found.words
+    assert "Also written CAM-1 Camera 1, four-tube camera body Hood strap worn Bram Oakley" in found.words
+    assert "show Gate code changed Bram Oakley" in found.words

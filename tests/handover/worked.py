@@ -2,6 +2,7 @@
 
 import json
 import struct
+import subprocess
 import zlib
 from dataclasses import dataclass
 from io import BytesIO
@@ -75,6 +76,10 @@ class Show:
         with self.app.app_context(), reading() as session:
             return collect(session, UNIT, self.log)
 
+    def sheets(self) -> list[dict[str, Any]]:
+        """Every sheet as served."""
+        return [json.loads(text) for text in self.definition["sheets"]]
+
     def sheet(self, sheet: str) -> str:
         """A sheet's text as served."""
         return next(text for text in self.definition["sheets"] if f'"id":"{sheet}"' in text)
@@ -96,6 +101,14 @@ def steps_of(sheet: str) -> list[dict[str, Any]]:
     texts = plan.expand(load(demo.FOLDER), demo.plan())["sheets"]
     found: list[dict[str, Any]] = next(one for one in map(json.loads, texts) if one["id"] == sheet)["steps"]
     return found
+
+
+def words_of(pdf: bytes) -> list[str]:
+    """The words of a file's pages, every run of white space as one blank."""
+    said = subprocess.run(
+        ["pdftotext", "-layout", "-", "-"], input=pdf, capture_output=True, check=True
+    ).stdout
+    return [" ".join(page.split()) for page in said.decode().split("\f") if page.strip()]
 
 
 def begin(data: Path) -> Show:
