@@ -32,6 +32,11 @@ export function withShow(screen, title) {
     book.show.value ? html`<${screen} ...${props} />` : html`<${Page} title=${title} />`;
 }
 
+/** Goes back from a screen when its work is written, unless somebody has left it meanwhile. @param {string} address its hash */
+export function backFrom(address) {
+  if (location.hash === address) history.back();
+}
+
 /** The bottom edge, on every screen: what is unsent, who writes, which show. */
 export function Edge() {
   const unsent = book.unsent.value;

@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { Page, Trouble, withShow } from "../parts/page.js";
+import { backFrom, Page, Trouble, withShow } from "../parts/page.js";
 import { Field, Options } from "../parts/pick.js";
 import { allSheets, definition, sheetView, write } from "../parts/show.js";
 import { Speaker } from "../parts/speaker.js";
@@ -13,13 +13,14 @@ function Happened({ rest }) {
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
   const ended = event ? endedBy(event, where) : [];
   async function keep() {
+    const address = location.hash;
     try {
       await write({
         subject: where,
         kind: "event",
         body: { event, ...(text.trim() ? { text: text.trim() } : {}) },
       });
-      history.back();
+      backFrom(address);
     } catch (error) {
       setTrouble(error instanceof Error ? error.message : String(error));
     }

@@ -2,7 +2,7 @@ import { html } from "htm/preact";
 import { useState } from "preact/hooks";
 import { isLifting, pieceOf } from "../kit/pieces.js";
 import { hoistStops, liftStops } from "../kit/register.js";
-import { Page, Trouble, withShow } from "../parts/page.js";
+import { backFrom, Page, Trouble, withShow } from "../parts/page.js";
 import { roleWords } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
 import { current, definition, kitName, mayDo, positionView, write } from "../parts/show.js";
@@ -28,9 +28,10 @@ function ChooseGear({ rest }) {
   const barred = used.some(({ stops }) => stops.length > 0);
   async function keep() {
     setTrouble(null);
+    const address = location.hash;
     try {
       await write({ subject: `position/${rest}/chain/gear`, kind: "assign", body: { tags }, own: true });
-      history.back();
+      backFrom(address);
     } catch (error) {
       setTrouble(sentence(error));
     }

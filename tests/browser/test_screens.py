@@ -265,7 +265,7 @@ def test_the_next_crew_answers_from_the_reports_file_with_no_signal(
     page = phone.page
     phone.to("hand-over")
     page.get_by_label("What the next crew must be told").fill("Mind drum 009")
-    page.get_by_role("button", name="Hand over", exact=True).click()
+    page.get_by_role("button", name="Hand over with gaps").click()
     expect(page.get_by_text("Handed over", exact=True)).to_be_visible()
     expect(page.get_by_role("contentinfo")).to_contain_text("Nothing unsent")
     report = tmp_path / "report.pdf"
