@@ -13,7 +13,6 @@ from server.handover.record import NoShow
 from server.handover.render import TEMPLATES, CannotPrint
 from server.handover.report import report
 from server.handover.seal import NoCertificate
-from server.handover.verify import verify
 from server.problem import Problem
 from server.routes import Routes
 from server.store import reading
@@ -82,6 +81,9 @@ def verify_page() -> Response:
 
 
 def _sent() -> Findings:
+    # Only who proves a report waits for what reads one: its import takes longer than all of the server's start.
+    from server.handover.verify import verify
+
     sent: Any = request.files
     if "report" not in sent or not sent["report"].filename:
         raise Problem(

@@ -14,8 +14,6 @@ from cryptography.hazmat.primitives import hashes
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.serialization import NoEncryption, pkcs12
 from cryptography.x509.oid import NameOID
-from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
-from pyhanko.sign import fields, signers
 
 FIELD = "Handline"
 LIFE = timedelta(days=3650)
@@ -71,6 +69,10 @@ def make_certificate(data: Path, unit_name: str) -> None:
 
 def seal(pdf: bytes, data: Path) -> bytes:
     """The sealed file. Raises NoCertificate."""
+    # Only who seals waits for this library: its import takes longer than all of the server's start.
+    from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
+    from pyhanko.sign import fields, signers
+
     path = certificate_file(data)
     try:
         signer = signers.SimpleSigner.load_pkcs12(str(path))  # type: ignore[no-untyped-call] # it carries no types

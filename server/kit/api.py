@@ -10,7 +10,7 @@ from sqlalchemy import select
 
 from server.crew.sessions import needs_card, needs_chief, writer
 from server.kit.current import current
-from server.kit.labels import WHAT, CannotLabel, labels_of, print_labels
+from server.kit.labels import WHAT, CannotLabel, labels_of
 from server.kit.loading import served_loads
 from server.kit.papers import NoPaper, paper_of
 from server.kit.serving import served_kit, served_register
@@ -125,6 +125,8 @@ def fetch_loads() -> Response:
 @routes.arguments(LabelsAsked, location="query")
 def fetch_labels(asked: dict[str, Any]) -> Response:
     """Print labels (chiefs only): a code for each thing, its tag in large letters."""
+    from server.kit.label_pages import print_labels
+
     unit = writer().unit
     with reading() as session:
         stands = current(session, unit).unit

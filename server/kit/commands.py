@@ -10,7 +10,7 @@ from server.kit.current import current
 from server.kit.fields import item_fields
 from server.kit.importing import plan_import, write_import
 from server.kit.index import rebuild
-from server.kit.labels import WHAT, labels_of, print_labels
+from server.kit.labels import WHAT, labels_of
 from server.kit.papers import paper_of
 from server.kit.table import lockers_of, read_csv, write_csv
 from server.sheets import served
@@ -71,6 +71,8 @@ def label_kit(
     site: str,
 ) -> str:
     """Print labels to a PDF. Raises NoPaper, CannotLabel, BadFile."""
+    from server.kit.label_pages import print_labels
+
     found = labels_of(current(session, unit).unit, what or WHAT, tags)
     octets = print_labels(found, paper_of(paper), site, skip)
     try:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
-
-import networkx as nx
+from graphlib import CycleError, TopologicalSorter
+from itertools import pairwise
 
 from .definitions import Sheet, Unit
 from .expand import PLACEHOLDER
@@ -18,7 +19,7 @@ def order_faults(unit: Unit) -> Iterator[Fault]:
     position's other sheet and for all positions' is the same circle.
     """
     known = {general(f"{sheet.id}/{step.word}") for sheet in unit.sheets for step in sheet.steps}
-    graph: nx.DiGraph[str] = nx.DiGraph()
+    waits: defaultdict[str, set[str]] = defaultdict(set)
     named: dict[tuple[str, str], Text] = {}
     for sheet in unit.sheets:
         for step in sheet.steps:
@@ -27,14 +28,26 @@ def order_faults(unit: Unit) -> Iterator[Fault]:
                 awaited = general(full(sheet, name))
                 if awaited not in known:
                     yield Fault(name.where.file, name.where.line, f"'{name}' is no step to wait for")
-                graph.add_edge(subject, awaited)
+                waits[subject].add(awaited)
                 named.setdefault((subject, awaited), name)
-    for circle in sorted(map(sorted, nx.strongly_connected_components(graph))):
-        inside = [edge for edge in graph.edges(circle) if edge[1] in circle]
-        if len(circle) > 1 or inside:
-            first = min((named[edge] for edge in inside), key=lambda name: name.where)
-            text = f"these steps wait for each other: {', '.join(circle)}"
-            yield Fault(first.where.file, first.where.line, text)
+    for circle in _circles(waits):
+        first = min((named[edge] for edge in circle), key=lambda name: name.where)
+        text = f"these steps wait for each other: {', '.join(sorted(subject for subject, _ in circle))}"
+        yield Fault(first.where.file, first.where.line, text)
+
+
+def _circles(waits: defaultdict[str, set[str]]) -> Iterator[list[tuple[str, str]]]:
+    """Circles of what waits for what, edge by edge; each is opened at one edge to find the next."""
+    while True:
+        try:
+            TopologicalSorter(waits).prepare()
+        except CycleError as found:
+            around = list(reversed(found.args[1]))  # it names the awaited first
+            circle = list(pairwise(around))
+            yield circle
+            waits[circle[0][0]].discard(circle[0][1])
+        else:
+            return
 
 
 def full(sheet: Sheet, name: str) -> str:

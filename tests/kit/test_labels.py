@@ -11,7 +11,8 @@ from pypdf import PdfReader
 
 from server.app import create_app
 from server.cli import main
-from server.kit.labels import CannotLabel, Label, address, labels_of, print_labels
+from server.kit.label_pages import address, print_labels
+from server.kit.labels import CannotLabel, Label, labels_of
 from server.kit.papers import SHEETS, NoPaper, paper_of
 from server.settings import Settings
 from server.setup import make_tables, seed_demo
