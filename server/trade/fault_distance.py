@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from server.trade import copper, drum_run
+from server.trade import copper, drum_run, fault_methods
 from server.trade.answer import Assessment, Figure, Verdict
 from server.trade.declare import choice, declared, quantity, table_of
 from server.trade.errors import InputError
@@ -35,6 +35,7 @@ CORE = {
     "two-ended": ("core_ohm", "loop_ohm"),
 }
 """Which reading stands for the length, over ohm per km, where no length is known."""
+LOOP_OHM = (0.001, 100000)
 ROUNDING = 1e-9
 BASIS = {
     "murray": "Murray loop, equal cores: part = 2 Rb/(Ra + Rb); Hawkins Electrical Guide, vol. 3 (published), algebra.",
@@ -58,7 +59,7 @@ class Inputs:
         "one core", "ohm/km", 0.01, 10000, "at the cable's temperature", default=None
     )
     core_ohm: float | None = quantity("one core, whole", "ohm", 0.001, 100000, default=None)
-    loop_ohm: float | None = quantity("loop", "ohm", 0.001, 100000, "far ends joined", default=None)
+    loop_ohm: float | None = quantity("loop", "ohm", *LOOP_OHM, "far ends joined", default=None)
     arm_sound: float | None = quantity(
         "bridge arm, sound side", "", 0, 1e6, "Ra or P; ohms, or parts of the slide", default=None
     )
@@ -122,10 +123,25 @@ class Inputs:
             )
         if self.method in ("murray", "varley") and not self.arm_fault:
             raise InputError(("arm_fault", "is 0: no balance was found; give more than 0, with arm_sound"))
+        loop = self._balanced_loop_ohm()
+        if loop is not None and not LOOP_OHM[0] <= loop <= LOOP_OHM[1]:
+            raise InputError(
+                (
+                    "series_loop_ohm",
+                    f"with these arms makes a loop of {shown(loop)} ohm; {LOOP_OHM[0]} to {LOOP_OHM[1]} ohm is read",
+                )
+            )
         if self.drums and self.length_m and abs(self.length_m / drum_run.length_m(self.drums) - 1) > 0.01:
             raise InputError(
                 ("length_m", f"{shown(self.length_m)} m is not what the drums add to; give only drums, in m")
             )
+
+    def _balanced_loop_ohm(self) -> float | None:
+        """The loop where a balance of its own says it; None where it was read."""
+        read = self.loop_ohm is not None or self.core_ohm is not None
+        if self.method != "varley" or read or self.series_loop_ohm is None:
+            return None
+        return fault_methods.varley_loop_ohm(self.arm_sound or 0, self.arm_fault or 0, self.series_loop_ohm)
 
     def run(self) -> drum_run.Run:
         """The drums; else one without a tag; empty where no length is known."""

@@ -204,6 +204,8 @@ def test_says_which_drum_to_change_and_what_stands_first() -> None:
         ({"method": "murray", "length_m": 300, "arm_sound": 2, "arm_fault": 0}, "arm_fault", "more than 0"),
         ({"method": "varley", "length_m": 9, "arm_sound": 2, "arm_fault": 1, "series_fault_ohm": 1},
          "loop_ohm", "ohm"),
+        ({"method": "varley", "length_m": 9, "arm_sound": 0, "arm_fault": 1, "series_fault_ohm": 0,
+          "series_loop_ohm": 0}, "series_loop_ohm", "a loop of 0 ohm"),
         ({"method": "pulse-echo", "echo_us": 1, "good_echo_us": 3}, "length_m", "20000 m"),
         ({"method": "capacitance", "fault_nf": 1, "length_m": 9}, "good_nf", "nF"),
         ({"method": "bridge"}, "method", "murray"),
