@@ -50,3 +50,11 @@ def test_the_developers_guide_has_each_route(tmp_path: Path) -> None:
 )
 def test_the_developers_guide_has_each_room(room: str) -> None:
     assert f"`server/{room}/`" in DEVELOPERS
+
+
+def test_the_developers_guide_shows_a_computation_as_it_stands() -> None:
+    source = (ROOT / "server" / "trade" / "condensation.py").read_text()
+    (shown,) = re.findall(r"```python\n(.*?)\n```", DEVELOPERS, re.DOTALL)
+    definitions = re.split(r"\n\n\n", shown)
+    assert len(definitions) == 3
+    assert [one for one in definitions if one not in source] == []
