@@ -109,6 +109,16 @@ def revoke(device: str) -> None:
         click.echo(revoke_device(session, only_unit(session), device))
 
 
+@main.command("hand-in")
+@click.argument("file", type=click.File("rb"))
+def hand_in_saved(file: BinaryIO) -> None:
+    """Take in a file that a phone saved: its entries, cards and photos."""
+    from server.logbook.saved import hand_in
+
+    with _inside(_app()), writing() as session:
+        click.echo(hand_in(session, only_unit(session), file.read()))
+
+
 @main.command("import")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--dry-run", is_flag=True, help="Say what it would do, and do nothing.")

@@ -1,15 +1,17 @@
 """Routes of shows: which there are, what a phone needs of one, and a chief's plan made into one."""
 
+import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from http import HTTPStatus
 from typing import Any
 
-from flask import Response, jsonify
+from flask import Response, jsonify, request
 from marshmallow import Schema, fields
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from server.crew import jws
 from server.crew.cards import cards_of_unit, unit_jwk
 from server.crew.sessions import needs_card, needs_chief, writer
 from server.kit.current import current
@@ -118,26 +120,29 @@ def list_shows() -> dict[str, object]:
 
 @routes.route("/shows/<string:show>", methods=["GET"])
 @routes.response(200, SHOW)
+@routes.alt_response(304, description="Unchanged since the answer that `If-None-Match` names by its `ETag`")
 @routes.problems(401, 403, 404)
 @needs_card
 def fetch_show(show: str) -> Response:
-    """Give all that a phone needs of a show."""
+    """Give all that a phone needs of a show, or 304 where the phone holds it as it is."""
     unit = writer().unit
     with reading() as session:
         row, definition = _known(session, unit, show)
-        return jsonify(
-            definition
-            | {
-                "id": show,
-                "log": show,
-                "yard_log": f"yard-{unit}",
-                "digest": row.digest,
-                "unit_key": unit_jwk(unit),
-                "zone_offsets": _offsets(row),
-                "cards": cards_of_unit(session, unit),
-                "carried_over": carried_over(session, unit, show),
-            }
-        )
+        beside = {
+            "id": show,
+            "log": show,
+            "yard_log": f"yard-{unit}",
+            "digest": row.digest,
+            "unit_key": unit_jwk(unit),
+            "zone_offsets": _offsets(row),
+            "cards": cards_of_unit(session, unit),
+            "carried_over": carried_over(session, unit, show),
+        }
+    response = jsonify(definition | beside)
+    # Weak: a proxy that compresses may change the octets, and the show is the same.
+    response.set_etag(jws.sha256(json.dumps(beside, sort_keys=True).encode()), weak=True)
+    response.make_conditional(request)
+    return response
 
 
 @routes.route("/shows", methods=["POST"])

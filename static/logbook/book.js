@@ -1,12 +1,13 @@
 // What the screens hold of the logbook: signals to read, and the few things that can be done.
 import { signal } from "@preact/signals";
-import { append, digestOf, instant } from "./chain.js";
+import { append, instant } from "./chain.js";
+import { fetchAhead, fetchFile, fileHeld, filesNamed } from "./files.js";
 import { enrol as enrolKey, keysWithCards, writerOf } from "./keys.js";
 import { Line, NoAnswer } from "./line.js";
 import { feed, loadShow } from "./open-show.js";
 import { rowsIn, toOffer } from "./outbox.js";
 import * as saved from "./saved.js";
-import { change, keepSetting, read, setting } from "./store.js";
+import { keepSetting, read, setting } from "./store.js";
 import { fetchShows, syncLogs } from "./sync.js";
 
 /** @typedef {import("./keys.js").Writer} Writer */
@@ -21,6 +22,7 @@ export const book = {
   unsent: signal(0),
   dropped: signal(/** @type {EntryRow[]} */ ([])),
   refused: signal(/** @type {EntryRow[]} */ ([])),
+  givenBack: signal(0),
   lastHeard: signal(/** @type {number | null} */ (null)),
   silentDays: signal(0),
   versionOffered: signal(false),
@@ -208,9 +210,12 @@ async function run() {
     const refused = await fetchShows(line);
     await readShows();
     const outcome = await syncLogs(line, await logs(), new Set(keys.map((row) => row.kid)));
+    book.givenBack.value += outcome.dropped.length;
     const trouble = [...refused, ...outcome.trouble];
     book.trouble.value = trouble[0]?.message ?? null;
-    await fetchAmended();
+    await refresh();
+    await fetchAhead(line, book.show.value?.fold.missingFiles() ?? []);
+    told(fetchPhotos(line));
     if (trouble.length === 0) await heard();
     tabs.postMessage("fetched");
   } catch (error) {
@@ -221,10 +226,20 @@ async function run() {
   }
 }
 
-/** The files that amends of the open show name, for the time without signal. */
-async function fetchAmended() {
-  await refresh();
-  for (const digest of book.show.value?.fold.missingFiles() ?? []) await fetchFile(digest);
+/** @type {Promise<void> | null} */
+let fetchingPhotos = null;
+
+/** The photos of the open show; nobody's tick waits for them. @param {Line} line */
+function fetchPhotos(line) {
+  const named = [...(book.show.value?.fold.held.all() ?? [])].flatMap(({ body }) => filesNamed(body));
+  fetchingPhotos ??= fetchAhead(line, new Set(named))
+    .catch((error) => {
+      if (!(error instanceof NoAnswer)) throw error;
+    })
+    .finally(() => {
+      fetchingPhotos = null;
+    });
+  return fetchingPhotos;
 }
 
 async function heard() {
@@ -256,22 +271,9 @@ export async function handIn(file) {
   return taken;
 }
 
-/** Keeps a photo or a drawn name. @param {ArrayBuffer} bytes @param {string} type @returns {Promise<string>} its name */
-export function keepFile(bytes, type) {
-  return saved.keepFile(bytes, type);
-}
-
 /** An address to show a file by; null: not arrived. @param {string} sha256 @returns {Promise<string | null>} */
 export async function fileUrl(sha256) {
-  const held = await read(["files"], (tx) => tx.objectStore("files").get(sha256));
-  const file = held ?? (await fetchFile(sha256));
+  const held = await fileHeld(sha256);
+  const file = held ?? (await fetchFile(new Line(key()), sha256).catch(() => null));
   return file && URL.createObjectURL(new Blob([file.bytes], { type: file.type }));
-}
-
-/** @param {string} sha256 */
-async function fetchFile(sha256) {
-  const file = await new Line(key()).getFile(sha256).catch(() => null);
-  if (!file || (await digestOf(file.bytes)) !== sha256) return null;
-  await change(["files"], (tx) => tx.objectStore("files").put({ ...file, sha256, state: "there" }));
-  return file;
 }

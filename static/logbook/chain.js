@@ -1,6 +1,6 @@
 // This phone's place in a log: numbers an entry, signs it, and puts entry and head on disk together.
 import { writeEntry } from "./entry.js";
-import { b64, sha256, unb64 } from "./jws.js";
+import { sha256, unb64 } from "./jws.js";
 import { change, read } from "./store.js";
 
 /** @typedef {import("./store.js").EntryRow} EntryRow */
@@ -74,9 +74,4 @@ export async function append(key, touched) {
     if (kept) return row;
   }
   throw new Error("Other tabs keep writing. Close them, then do it again.");
-}
-
-/** A file's name: SHA-256 in base64url. @param {ArrayBuffer} bytes */
-export async function digestOf(bytes) {
-  return b64(new Uint8Array(await crypto.subtle.digest("SHA-256", bytes)));
 }

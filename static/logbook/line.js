@@ -14,17 +14,18 @@ export class Refusal extends Error {
 }
 
 const ANSWER_WITHIN_MS = 60_000;
+const IN_JSON = { "Content-Type": "application/json" };
 
 /**
- * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {string} [type]
+ * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {Record<string, string>} [headers]
  * @returns {Promise<Response>} any answer of the server, also a refusing one
  */
-async function ask(method, path, body = null, type = "application/json") {
+async function ask(method, path, body = null, headers = {}) {
   try {
     return await fetch(path, {
       method,
       body,
-      headers: body === null ? {} : { "Content-Type": type },
+      headers,
       credentials: "same-origin",
       cache: "no-store",
       redirect: "error",
@@ -61,7 +62,7 @@ async function json(response) {
 /** Asks without a session: enrolment and what leads to a session. @param {string} path @param {unknown} [body] */
 export async function askOpenly(path, body) {
   return json(
-    await ask(body === undefined ? "GET" : "POST", path, body === undefined ? null : JSON.stringify(body)),
+    await (body === undefined ? ask("GET", path) : ask("POST", path, JSON.stringify(body), IN_JSON)),
   );
 }
 
@@ -94,15 +95,15 @@ export class Line {
   }
 
   /**
-   * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {string} [type]
+   * @param {string} method @param {string} path @param {BodyInit | null} [body] @param {Record<string, string>} [headers]
    * @returns {Promise<Response>} an answer that is no 401
    * @throws {NoAnswer | Refusal}
    */
-  async ask(method, path, body = null, type = "application/json") {
-    const first = await ask(method, path, body, type);
+  async ask(method, path, body = null, headers = {}) {
+    const first = await ask(method, path, body, headers);
     if (first.status !== 401) return first;
     await renew(this.key);
-    const second = await ask(method, path, body, type);
+    const second = await ask(method, path, body, headers);
     if (second.status === 401) throw await refusal(second);
     return second;
   }
@@ -112,14 +113,25 @@ export class Line {
     return json(await this.ask("GET", path));
   }
 
+  /**
+   * What stands at a path, where it is another than what is held.
+   * @param {string} path @param {string | null} tag the ETag of the answer that is held
+   * @returns {Promise<{answer: any, tag: string | null} | null>} null: what is held still stands
+   */
+  async getChanged(path, tag) {
+    const response = await this.ask("GET", path, null, tag === null ? {} : { "If-None-Match": tag });
+    if (response.status === 304) return null;
+    return { answer: await json(response), tag: response.headers.get("ETag") };
+  }
+
   /** @param {string} path @param {unknown} body */
   async post(path, body) {
-    return json(await this.ask("POST", path, JSON.stringify(body)));
+    return json(await this.ask("POST", path, JSON.stringify(body), IN_JSON));
   }
 
   /** @param {import("./store.js").FileRow} file */
   async putFile(file) {
-    await json(await this.ask("PUT", `/api/files/${file.sha256}`, file.bytes, file.type));
+    await json(await this.ask("PUT", `/api/files/${file.sha256}`, file.bytes, { "Content-Type": file.type }));
   }
 
   /** @param {string} sha256 @returns {Promise<{bytes: ArrayBuffer, type: string} | null>} null: not arrived there either */

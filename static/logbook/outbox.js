@@ -73,7 +73,7 @@ export async function cardsOf(rows) {
  * @param {string} log
  * @param {EntryRow[]} rows read from the answer
  * @param {import("./store.js").CardRow[]} cards
- * @param {{cursor: string, more: boolean}} place
+ * @param {{cursor: string | null, more: boolean}} place
  * @param {ReadonlySet<string>} own keys of this phone, whose heads follow what came back
  * @returns {Promise<EntryRow[]>} what is newly dropped: was there, and a complete fetch did not bring it back
  */

@@ -1,20 +1,21 @@
 // Save to file: a zip of entries, cards and files that any phone or the server can take in.
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import { digestOf, rowOf } from "./chain.js";
+import { rowOf } from "./chain.js";
+import { digestOf, fileHeld, keepFile } from "./files.js";
 import { keepHandedIn } from "./outbox.js";
-import { change, read } from "./store.js";
+import { read } from "./store.js";
 import { cardRow, readable } from "./sync.js";
 
 /** The file is not one that can be handed in; the message is for the screen. */
 export class NotHandedIn extends Error {}
 
-/** Everything of the logbook on this phone. @returns {Promise<Uint8Array<ArrayBuffer>>} a zip */
+/** The logbook on this phone, with the files that no server has. @returns {Promise<Uint8Array<ArrayBuffer>>} a zip */
 export async function everything() {
   const [entries, cards, files] = await read(["entries", "cards", "files"], (tx) =>
     Promise.all([
       tx.objectStore("entries").getAll(),
       tx.objectStore("cards").getAll(),
-      tx.objectStore("files").getAll(),
+      tx.objectStore("files").index("state").getAll("unsent"),
     ]),
   );
   const record = { cards: cards.map((card) => card.jws), entries: entries.map((row) => row.jws) };
@@ -32,12 +33,14 @@ export async function everything() {
 function unpack(bytes) {
   try {
     const files = unzipSync(bytes);
-    return { files, record: JSON.parse(strFromU8(files["record.json"] ?? new Uint8Array())) };
+    const record = JSON.parse(strFromU8(files["record.json"] ?? new Uint8Array()));
+    if (Array.isArray(record.entries) && Array.isArray(record.cards)) return { files, record };
   } catch {
-    throw new NotHandedIn(
-      "This is not a file that Handline saved: it holds no record. Nothing was taken in.",
-    );
+    // said below
   }
+  throw new NotHandedIn(
+    "This is not a file that a phone saved, or it is damaged. Nothing was taken in. Save it again on that phone.",
+  );
 }
 
 /**
@@ -47,26 +50,15 @@ function unpack(bytes) {
  */
 export async function takeIn(bytes) {
   const { files, record } = unpack(new Uint8Array(bytes));
-  const stated = Array.isArray(record.entries) ? record.entries : [];
-  const rows = await readable(stated, (jws) => rowOf(jws, "unsent"));
+  const rows = await readable(record.entries, (jws) => rowOf(jws, "unsent"));
   const fresh = await keepHandedIn(rows, await readable(record.cards, cardRow));
   let kept = 0;
   for (const [path, content] of Object.entries(files)) {
     const sha256 = path.startsWith("files/") ? path.slice("files/".length) : "";
     const own = new Uint8Array(content).buffer;
-    if (sha256 === "" || (await digestOf(own)) !== sha256) continue;
+    if (sha256 === "" || (await digestOf(own)) !== sha256 || (await fileHeld(sha256))) continue;
     await keepFile(own, String(record.types?.[sha256] ?? "application/octet-stream"));
     kept += 1;
   }
-  return { entries: fresh, files: kept, unread: stated.length - rows.length };
-}
-
-/** Keeps a photo or a drawn name. @param {ArrayBuffer} bytes @param {string} type @returns {Promise<string>} its name */
-export async function keepFile(bytes, type) {
-  const sha256 = await digestOf(bytes);
-  await change(["files"], async (tx) => {
-    if (await tx.objectStore("files").get(sha256)) return;
-    await tx.objectStore("files").put({ sha256, type, bytes, state: "unsent" });
-  });
-  return sha256;
+  return { entries: fresh, files: kept, unread: record.entries.length - rows.length };
 }

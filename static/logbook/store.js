@@ -13,7 +13,7 @@ import { openDB } from "idb";
  *   code: string | null}} KeyRow
  * @typedef {{log: string, cursor: string | null, round: number, complete: boolean}} CursorRow
  * @typedef {{sha256: string, type: string, bytes: ArrayBuffer, state: "unsent" | "there"}} FileRow
- * @typedef {{id: string, definition: Record<string, unknown>}} ShowRow
+ * @typedef {{id: string, definition: Record<string, unknown>, tag: string | null}} ShowRow
  * @typedef {{key: string, value: unknown}} SettingRow
  * @typedef {"entries" | "heads" | "cards" | "keys" | "cursors" | "files" | "shows" | "settings"} StoreName
  */

@@ -1,7 +1,8 @@
 // Sends what this phone has, fetches what the others wrote. One log's trouble never stops the next.
 import { rowOf } from "./chain.js";
+import { fetchFile, sendFiles } from "./files.js";
 import { thumbprint, unb64 } from "./jws.js";
-import { NoAnswer } from "./line.js";
+import { NoAnswer, Refusal } from "./line.js";
 import { batches, cardsOf, noteAnswers, startAgain, takePage, toOffer } from "./outbox.js";
 import { change, read } from "./store.js";
 
@@ -36,16 +37,23 @@ async function send(line, log) {
   }
 }
 
+/** A log that the server does not know has no entry there: what it had of it once is to be offered. @param {unknown} error */
+function asEmpty(error) {
+  if (error instanceof Refusal && error.status === 404)
+    return { entries: [], cards: [], cursor: null, more: false };
+  throw error;
+}
+
 /**
  * @param {Line} line @param {string} log @param {ReadonlySet<string>} own
- * @returns {Promise<{fresh: boolean, dropped: EntryRow[]}>}
+ * @returns {Promise<{fresh: boolean, dropped: EntryRow[], refused: Error[]}>}
  */
 async function fetchLog(line, log, own) {
   let fresh = false;
   for (;;) {
     const cursor = (await read(["cursors"], (tx) => tx.objectStore("cursors").get(log)))?.cursor;
     const from = cursor ? `&cursor=${encodeURIComponent(cursor)}` : "";
-    const page = await line.get(`/api/logs/${log}/entries?limit=${PAGE}${from}`);
+    const page = await line.get(`/api/logs/${log}/entries?limit=${PAGE}${from}`).catch(asEmpty);
     if (page.restart) {
       await startAgain(log);
       continue;
@@ -54,18 +62,7 @@ async function fetchLog(line, log, own) {
     const dropped = await takePage(log, rows, await readable(page.cards, cardRow), page, own);
     fresh ||= rows.length > 0 || dropped.length > 0;
     if (page.more) continue;
-    await sendFiles(line, page.files_missing);
-    return { fresh, dropped };
-  }
-}
-
-/** Sends the files that this phone has and the server asks for. @param {Line} line @param {unknown} missing */
-async function sendFiles(line, missing) {
-  for (const sha256 of Array.isArray(missing) ? missing : []) {
-    const file = await read(["files"], (tx) => tx.objectStore("files").get(String(sha256)));
-    if (!file) continue;
-    await line.putFile(file);
-    await change(["files"], (tx) => tx.objectStore("files").put({ ...file, state: "there" }));
+    return { fresh, dropped, refused: await sendFiles(line, page.files_missing) };
   }
 }
 
@@ -83,7 +80,8 @@ export async function syncLogs(line, logs, own) {
   for (const log of logs) {
     await attempt(outcome.trouble, () => send(line, log));
     await attempt(outcome.trouble, async () => {
-      const { fresh, dropped } = await fetchLog(line, log, own);
+      const { fresh, dropped, refused } = await fetchLog(line, log, own);
+      outcome.trouble.push(...refused);
       if (fresh) outcome.changed.push(log);
       outcome.dropped.push(...dropped);
       // What a restored server lost is offered in the same run, and must come back like anything else.
@@ -111,12 +109,17 @@ export async function fetchShows(line) {
 
 /** @param {Line} line @param {string} id */
 async function fetchShow(line, id) {
-  const definition = await line.get(`/api/shows/${encodeURIComponent(id)}`);
+  const held = await read(["shows"], (tx) => tx.objectStore("shows").get(id));
+  const fetched = await line.getChanged(`/api/shows/${encodeURIComponent(id)}`, held?.tag ?? null);
+  if (fetched === null) return;
+  const { answer: definition, tag } = fetched;
   const cards = await readable(definition.cards, cardRow);
   await change(["shows", "cards"], async (tx) => {
     for (const card of cards) await tx.objectStore("cards").put(card);
-    await tx.objectStore("shows").put({ id, definition });
+    await tx.objectStore("shows").put({ id, definition, tag });
   });
+  // As it travels, so that a server that lost it can be given it back.
+  await fetchFile(line, definition.digest);
 }
 
 /**

@@ -1,6 +1,7 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { keepFile, write } from "../logbook/book.js";
+import { write } from "../logbook/book.js";
+import { keepFile } from "../logbook/files.js";
 import { Trouble } from "./page.js";
 import { preview, TakePhoto } from "./photo.js";
 import { Field, Several } from "./pick.js";

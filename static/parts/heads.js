@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useEffect, useState } from "preact/hooks";
-import { digestOf } from "../logbook/chain.js";
+import { digestOf } from "../logbook/files.js";
 import { current, devicesView, personOfKey } from "./show.js";
 
 /** @typedef {import("../logbook/chains.js").Heads} HeadsOfOne */

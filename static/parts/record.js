@@ -1,6 +1,6 @@
 // The record that a report's PDF carries: read from the file alone, folded on this phone.
 
-import { digestOf } from "../logbook/chain.js";
+import { digestOf } from "../logbook/files.js";
 import { Fold } from "../logbook/fold.js";
 import { keysWithCards } from "../logbook/keys.js";
 import { read } from "../logbook/store.js";

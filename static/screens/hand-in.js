@@ -1,37 +1,40 @@
-// Unsent entries to a file, and somebody's file taken in.
-import { useSignal } from "@preact/signals";
 import { html } from "htm/preact";
-import { book, handIn, saveToFile } from "../logbook/book.js";
+import { useState } from "preact/hooks";
+import { handIn } from "../logbook/book.js";
+import { Page, Trouble } from "../parts/page.js";
+import { sentence } from "../parts/server.js";
+
+/** @param {number} number @param {string} one @param {string} several */
+const many = (number, one, several) => `${number} ${number === 1 ? one : several}`;
 
 /** @param {{entries: number, files: number, unread: number}} taken */
 function said({ entries, files, unread }) {
+  if (entries + files + unread === 0) return "Nothing new in it: all of it is on this phone already.";
   const lost = unread > 0 ? ` ${unread} could not be read: keep the file and show it to the chief.` : "";
-  return `${entries} new entries and ${files} files taken in; they go to the server with this phone's own.${lost}`;
+  return `${many(entries, "new entry", "new entries")} and ${many(files, "photo or drawn name", "photos or drawn names")} taken in. They go to the server with this phone's own.${lost}`;
 }
 
-/** Save to file, hand in a file, and what the server would not take. */
+/** Takes in a file that another phone saved. */
 export function HandInScreen() {
-  const answer = useSignal("");
-  const take = async (/** @type {any} */ event) => {
-    const [file] = event.target.files;
+  const [words, setWords] = useState("");
+  const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
+  async function take(/** @type {any} */ event) {
+    const input = event.currentTarget;
+    const [file] = input.files;
     if (!file) return;
+    setWords("");
+    setTrouble(null);
     try {
-      answer.value = said(await handIn(file));
+      setWords(said(await handIn(file)));
     } catch (error) {
-      answer.value = /** @type {Error} */ (error).message;
+      setTrouble(sentence(error));
     }
-  };
-  return html`<section class="paper">
-    <h1>Carry it by hand</h1>
-    <p>${book.unsent.value} unsent entries are on this phone only.</p>
-    <button type="button" onClick=${saveToFile}>Save to file</button>
-    <label for="hand-in">Hand in a file that a phone saved</label>
-    <input id="hand-in" type="file" accept=".zip,application/zip" onChange=${take} />
-    <p role="status">${answer.value}</p>
-    ${
-      book.refused.value.length > 0 &&
-      html`<h2>Refused by the server, kept here</h2>
-      <ul>${book.refused.value.map((row) => html`<li key=${row.name}>${row.subject}: ${row.reason}</li>`)}</ul>`
-    }
-  </section>`;
+    input.value = ""; // the same file may be picked again
+  }
+  return html`<${Page} title="Hand in" back="#/unsent" backWord="Unsent" needsShow=${false}>
+    <p>What another phone saved to a file is taken in here, with no signal too. Handing it in twice does no harm.</p>
+    <label class="act main file">Open the file that a phone saved<input type="file" accept=".zip,application/zip" onChange=${take} /></label>
+    <p role="status">${words}</p>
+    <${Trouble} words=${trouble} />
+  </${Page}>`;
 }

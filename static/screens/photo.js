@@ -1,6 +1,6 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { keepFile } from "../logbook/book.js";
+import { keepFile } from "../logbook/files.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { preview, TakePhoto } from "../parts/photo.js";
 import { subjectWords } from "../parts/say.js";

@@ -1,8 +1,9 @@
 import { html } from "htm/preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import SignaturePad from "signature_pad";
-import { book, keepFile } from "../logbook/book.js";
+import { book } from "../logbook/book.js";
 import { coverOf } from "../logbook/draft.js";
+import { keepFile } from "../logbook/files.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { holds, markOf, standing } from "../parts/row.js";
 import { byWhom, roleWords, states } from "../parts/say.js";

@@ -165,3 +165,22 @@ def test_one_more_position_is_planned_for_a_show_that_runs(phone, problem):
     chief.post(made["log"], [chief.write(made["log"], "show", "amend", body=body)])
     twice = problem(chief.web.post(route, json={"position": last}), 422, "position")
     assert "stands twice" in twice
+
+
+def test_a_show_that_the_phone_holds_as_it_is_costs_a_header(phone):
+    chief, other = phone("Ines", "chief"), phone("Lena", "camera")
+    made = planned(chief)
+    begin(chief, made)
+    path = f"/api/shows/{made['log']}"
+    first = other.web.get(path)
+    held = {"If-None-Match": first.headers["ETag"]}
+    again = other.web.get(path, headers=held)
+    assert (again.status_code, again.data) == (304, b"")
+    phone("Bram", "rigger")  # one more card
+    changed = other.web.get(path, headers=held)
+    assert changed.status_code == 200
+    assert len(changed.json["cards"]) == len(first.json["cards"]) + 1
+    chief.answers("yard-north", [chief.write("yard-north", "kit/CAB-001", "fault", body={"text": "Cut"})])
+    carried = other.web.get(path, headers={"If-None-Match": changed.headers["ETag"]})
+    assert carried.status_code == 200
+    assert carried.json["carried_over"] != changed.json["carried_over"]
