@@ -8,7 +8,7 @@ from server.handover.vehicle import Door, rear_view, side_view
 View = dict[str, Any]
 SIDES = ("left", "right", "rear")
 UNFIT = ("unserviceable", "suspect", "overdue")
-MOST_DRAWN = 9
+MOST_DRAWN = 8
 """Sides that the first page has room for, beside the words."""
 OPEN, COUNTED, NOTHING = range(3)
 """What is known of a vehicle's doors: something is open, all that was counted is in, nothing was counted."""

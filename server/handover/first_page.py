@@ -10,18 +10,27 @@ from unicodedata import combining, east_asian_width
 from server.handover.open_points import Heading
 
 View = dict[str, Any]
-LINE = 66
-"""Characters that surely stand on one line of the points' column."""
-LENGTHS = (130, 80, 60, 34)
-"""The most characters of a point, the longest first that fit with one point a heading."""
-LONG_WORD = 24
-MORE = len("; and 1000 more on page 100")
+LINE_EM = 40.5
+"""What a line of the points' column holds, in units of the type's size."""
+NARROW, PLAIN, CAPITAL, BROAD, WIDE = 0.36, 0.58, 0.66, 0.92, 1.2
+WIDTHS_EM = {
+    **dict.fromkeys(" !\"'(),.:;[]`fijlrt{|}", NARROW),
+    **dict.fromkeys("*-/?\\_EFJLTY^abcdeghknopqsuvxyz~I1237<>", PLAIN),
+    **dict.fromkeys("#$+045689=ABCKPRSVXZ", CAPITAL),
+    **dict.fromkeys("%&@DGHMNOQUWmw", BROAD),
+}
+"""The most that a character takes in the face that is printed, read from its own table; others take WIDE."""
+BOLD = 1.2
+"""How much wider, at the most, the bold face is."""
+LENGTHS = (34, 60, 80, 130)
+"""The most characters of a point, as room grows."""
+MORE = "and 1000 more on page 100"
 ROW_LINES = 0.45
 """What a row's rules and padding take, in lines."""
 PAGE_LINES = 53.0
 """What the heading leaves of the page, with a title of two lines and the word that this is a draft."""
-ROW_OF_DRAWINGS_LINES = 8.8
-DRAWINGS_A_ROW = 3
+ROW_OF_DRAWINGS_LINES = 6.9
+DRAWINGS_A_ROW = 4
 LONGEST_TOLD = 200
 """Characters of what the outgoing crew told that stand on the first page."""
 
@@ -63,39 +72,37 @@ def _told_first(one: View) -> str:
 def fitted(headings: Sequence[Heading], lines: float) -> list[View]:
     """Headings with points, as they fit: `shown`, and `more` for how many of its points are not, or are cut.
 
-    Each keeps one point at least; where that is too much already, points are cut shorter.
+    Each keeps one point at least, cut short. Then, round by round from the top, each takes what room is left: first
+    its points' whole words, then one more point; what can hurt takes two steps a round.
     """
     some = [one for one in headings if one.points]
-    shown = {one.id: 1 for one in some}
-    most = next((most for most in LENGTHS if _taken(some, shown, most) <= lines), LENGTHS[-1])
-    growing = list(some)
+    sizes = {one.id: (1, 0) for one in some}
+    growing = [one for one in some for _ in range(2 if one.alarm else 1)]
     while growing:
-        growing = [one for one in growing if _grows(one, shown, some, lines, most)]
-    return [_row(one, shown[one.id], most) for one in some]
+        growing = [one for one in growing if _grows(one, sizes, some, lines)]
+    return [_row(one, *sizes[one.id]) for one in some]
 
 
-def _grows(one: Heading, shown: dict[str, int], some: Sequence[Heading], lines: float, most: int) -> bool:
-    """Whether one more point of a heading fits; it is then shown."""
-    if shown[one.id] >= len(one.points):
+def _grows(one: Heading, sizes: dict[str, tuple[int, int]], some: Sequence[Heading], lines: float) -> bool:
+    """Whether a heading's next size fits; it then has it."""
+    before = count, length = sizes[one.id]
+    longer = length + 1 < len(LENGTHS)
+    if not longer and count >= len(one.points):
         return False
-    shown[one.id] += 1
-    if _taken(some, shown, most) <= lines:
+    sizes[one.id] = (count, length + 1) if longer else (count + 1, length)
+    if sum(_lines(_row(other, *sizes[other.id])) for other in some) <= lines:
         return True
-    shown[one.id] -= 1
+    sizes[one.id] = before
     return False
 
 
-def _taken(some: Sequence[Heading], shown: dict[str, int], most: int) -> float:
-    return sum(_lines(_row(one, shown[one.id], most)) for one in some)
-
-
-def _row(one: Heading, count: int, most: int) -> View:
-    said = [shorten(point, most) for point in one.points[:count]]
+def _row(one: Heading, count: int, length: int) -> View:
+    said = [shorten(point, LENGTHS[length]) for point in one.points[:count]]
     return {
         "id": one.id,
         "word": one.word,
         "alarm": one.alarm,
-        "count": len(one.points),
+        "count": len(one.points) if one.number is None else one.number,
         "shown": said,
         "more": len(one.points) - count,
         "cut": said != list(one.points[:count]),
@@ -105,11 +112,21 @@ def _row(one: Heading, count: int, most: int) -> View:
 
 def _lines(row: View) -> float:
     """What a row takes."""
-    more = MORE if row["more"] or row["cut"] else 0
-    return lines_of("; ".join(row["shown"]), more) + ROW_LINES
+    return lines_of("; ".join(row["shown"]), MORE if row["more"] or row["cut"] else "") + ROW_LINES
 
 
-def lines_of(words: str, more: int = 0) -> int:
-    """The lines that words take at most, with room for `more` characters after them; a long word may break early."""
-    broken = sum(1 for word in words.split() if width(word) > LONG_WORD)
-    return -(-(width(words) + more) // LINE) + broken
+def lines_of(words: str, bold: str = "") -> int:
+    """The lines that words take at most, and after them bold ones: filled from the left as the page fills them."""
+    lines, left = 1, LINE_EM
+    for taken in (*map(_ems, words.split()), *(BOLD * _ems(word) for word in bold.split())):
+        if taken > left and left < LINE_EM:
+            lines, left = lines + 1, LINE_EM
+        over, rest = divmod(taken, LINE_EM)
+        lines += int(over)
+        left = LINE_EM - rest if over else left - rest
+        left -= NARROW
+    return lines
+
+
+def _ems(word: str) -> float:
+    return sum(0 if combining(one) else WIDTHS_EM.get(one, WIDE) for one in word)

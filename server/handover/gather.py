@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from server.handover import doors, gaps, kit, lockers, loose, positions, steps
+from server.handover import doors, gaps, kit, lifting, lockers, loose, positions, steps
 from server.handover.first_page import fitted, room, shorten
 from server.handover.names import names
 from server.handover.open_points import open_points
@@ -36,8 +36,9 @@ def gather(record: Record, photos: Photos | None = None) -> View:
     over = saying.all(gaps.told(fold))
     first = fitted(headings, room(drawn, not_drawn, none, over))
     drums = [kit.drum(fold, definition, one, saying) for one in _of_type(definition, "drum")]
-    lifting = [kit.item(fold, definition, one, saying) for one in _of_type(definition, "lifting-gear")]
-    rest = [one for one in definition["kit"] if one["type"] not in ("drum", "lifting-gear")]
+    hoisting = [one for one in definition["kit"] if lifting.is_lifting(definition, one)]
+    register = [lifting.told(fold, definition, one, saying) for one in hoisting]
+    rest = [one for one in definition["kit"] if one["type"] != "drum" and one not in hoisting]
     others = [kit.item(fold, definition, one, saying) for one in rest]
     return {
         "title": shorten(definition["title"], LONGEST_TITLE),
@@ -62,9 +63,9 @@ def gather(record: Record, photos: Photos | None = None) -> View:
         "others": positions.others(fold, definition, saying, arrived),
         "elsewhere": loose.elsewhere(fold, _told_here(fold, definition, report), saying, arrived),
         "drums": drums,
-        "lifting": lifting,
+        "lifting": register,
         "kit": [one for one in others if kit.is_told(one)],
-        "carried": [one for one in (*others, *drums, *lifting) if one["carried"]],
+        "carried": [one for one in (*others, *drums, *register) if one["carried"]],
         "faults": [_fault(fold, one, saying, arrived) for one in report["faults"]],
         "signatures": names(record, fold, saying),
         "told": over,

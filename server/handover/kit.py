@@ -19,7 +19,7 @@ def item(fold: Fold, definition: View, found: View, saying: Saying) -> View:
     return {
         **found,
         "dates": found.get("dates") or {},
-        "state": view["state"] or "nothing written",
+        "state": view["state"] or "",
         "unfit": view["state"] not in (None, "serviceable"),
         "overdue": is_overdue(found, definition["ends"]),
         "said": saying.all(view["state_values"]),
@@ -86,4 +86,4 @@ def _where(found: View, view: View, saying: Saying) -> str:
     if view["place"]:
         said = saying.entry(view["place"])
         return f"{said['states']} ({said['whose']}, {said['when']})"
-    return f"no place written; home {found['home']}" if found.get("home") else "no place written"
+    return f"home {found['home']}" if found.get("home") else "no place written"

@@ -26,6 +26,8 @@ RECONCILED = {
 }
 """The words for what is not back in full, by the report view's."""
 
+IN_A_SENTENCE = {"back": "All in", "not counted": "Not counted back"}
+
 
 def locker(fold: Fold, definition: View, found: View, report: View, saying: Saying, photos: Photos) -> View:
     """A locker for the report."""
@@ -34,11 +36,13 @@ def locker(fold: Fold, definition: View, found: View, report: View, saying: Sayi
         raise LookupError(f"there is no locker {found['id']}")
     listed = locker_sheets(fold.held, found["id"])
     said = words(report, found)
+    holds = [_held(fold, one, found["id"], said[one["tag"]], saying) for one in view["holds"]]
     sheets = [steps.sheet(fold, definition, one["id"], saying, photos) for one in listed]
     return {
         **found,
         "stages": [_stage(fold.held, one, view["holds"], saying) for one in listed],
-        "holds": [_held(fold, one, found["id"], said[one["tag"]], saying) for one in view["holds"]],
+        "holds": holds,
+        "in_a_sentence": in_a_sentence(holds),
         "sheets": [_without_counts(one) for one in sheets],
         "strangers": [
             f"{one['tag']} {saying.item(one['tag'])}" + (f", belongs in {one['home']}" if one["home"] else "")
@@ -65,6 +69,22 @@ def is_told(told: View) -> bool:
         or told["evidence"]
         or told["accepted"]
     )
+
+
+def in_a_sentence(holds: Sequence[View]) -> str:
+    """How one sentence tells a locker's counts; empty where nothing less than its table does.
+
+    So it is where whoever counted at a stage counted all of it, nothing short, and no thing has a word of its own.
+    """
+    stages = list(zip(*(one["counts"] for one in holds), strict=True))
+    words = {one["word"] for one in holds}
+    is_plain = (
+        not any(one["state"] or one["place"] for one in holds)
+        and any(count["said"] for stage in stages for count in stage)
+        and all(len({bool(count["said"]) for count in stage}) == 1 for stage in stages)
+        and not any(count["short"] or count["whose"] for stage in stages for count in stage)
+    )
+    return IN_A_SENTENCE.get(words.pop(), "") if is_plain and len(words) == 1 else ""
 
 
 def untold(definition: View, told: Mapping[str, View]) -> list[View]:
@@ -153,7 +173,8 @@ def _without_counts(sheet: View) -> View:
     told = [
         one for one in sheet["steps"] if not one["items"] or one["struck"] or one["evidence"] or one["faults"]
     ]
-    return {**sheet, "steps": [{**one, "items": []} for one in told]}
+    kept = [{**one, "items": []} for one in told]
+    return {**sheet, "steps": kept, "plain": all(map(steps.is_plain, kept))}
 
 
 def _accepted(one: View, saying: Saying, photos: Photos) -> View:

@@ -33,7 +33,7 @@ def _since(sign: View, saying: Saying) -> list[str]:
     """What has changed since; the sheet itself where its steps are others now."""
     if not sign["changed"]:
         return []
-    return [saying.subject(subject) for subject in sign["subjects"]] or ["the sheet itself"]
+    return [saying.step(subject) for subject in sign["subjects"]] or ["the sheet itself"]
 
 
 def _drawn(record: Record, sign: View) -> Picture:

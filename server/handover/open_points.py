@@ -18,12 +18,16 @@ SERVER = "server"
 
 @dataclass(frozen=True)
 class Heading:
-    """A word of the first page and the points under it; `alarm` where something can hurt or is lost."""
+    """A word of the first page and the points under it; `alarm` where something can hurt or is lost.
+
+    `number` is how many there are, where a point tells of several.
+    """
 
     id: str
     word: str
     points: Sequence[str]
     alarm: bool = False
+    number: int | None = None
 
 
 def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> list[Heading]:
@@ -35,7 +39,12 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
         Heading("away", "Away, accounted for", [gaps.short(one, saying) for one in report["away"]]),
         Heading("astray", "In the wrong locker", [gaps.short(one, saying) for one in report["astray"]]),
         Heading("extra", "More than listed", [gaps.short(one, saying) for one in report["extra"]]),
-        Heading("not-counted", "Not counted back", list(gaps.not_counted(report["not_counted"], definition))),
+        Heading(
+            "not-counted",
+            "Not counted back",
+            list(gaps.not_counted(report["not_counted"], definition)),
+            number=len(report["not_counted"]),
+        ),
         Heading("unserviceable", "Unserviceable", list(_unfit(report["unserviceable"], saying)), alarm=True),
         Heading("suspect", "Suspect", list(_unfit(report["suspect"], saying)), alarm=True),
         Heading("carried", "Carried over", [_carried(one, saying) for one in report["carried"]], alarm=True),
@@ -86,7 +95,9 @@ def _used(one: View, saying: Saying) -> str:
     )
     why = f"{though.get('reason')}, on the word of {though.get('who')}" if though else "no reason written"
     whose = f", {assign['whose']}" if assign else ""
-    return f"{one['tag']} {saying.item(one['tag'])}, {one['state']}, at {saying.subject(one['slot'])}: {why}{whose}"
+    _, position, _, link = one["slot"].split("/")
+    thing = f"{one['tag']} {saying.item(one['tag'])}, {one['state']}"
+    return f"{thing}, as {link} of position {position}: {why}{whose}"
 
 
 def _overdue(one: View, saying: Saying) -> str:
@@ -113,7 +124,7 @@ def _given_up(one: View, saying: Saying) -> str:
 
 def _changed(one: View, saying: Saying) -> str:
     return f"{saying.sheet(one['sheet'])}: " + (
-        ", ".join(saying.subject(subject) for subject in one["subjects"]) or "the sheet itself"
+        ", ".join(saying.step(subject) for subject in one["subjects"]) or "the sheet itself"
     )
 
 
@@ -121,7 +132,7 @@ def _untouched(number: int) -> list[str]:
     """Sheets that nobody began are no news each: how many they are."""
     if number == 0:
         return []
-    return [f"{number} {'sheet' if number == 1 else 'sheets'}, named under their lockers and positions"]
+    return [f"{number} {'sheet' if number == 1 else 'sheets'}"]
 
 
 def _is_worked_on(fold: Fold, sheet: str) -> bool:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from server.handover import loose, steps
+from server.handover import lifting, loose, steps
 from server.handover.chain import chain_view
 from server.handover.photos import Photos
 from server.handover.saying import Saying
@@ -23,6 +23,7 @@ def position(fold: Fold, definition: View, found: View, saying: Saying, photos: 
         **found,
         "drawing": _drawing(view["chain"], definition),
         "chain": [_link(link, stands, saying) for link, stands in view["chain"].items()],
+        "gear": lifting.gear(fold, definition, view["gear"], saying),
         "sheets": sorted(told, key=_by_stage),
         "given_up": saying.entry(view["given_up"]) if view["given_up"] else None,
         "events": sorted(saying.all(view["events"]), key=lambda one: str(one["at"])),

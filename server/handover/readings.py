@@ -5,8 +5,11 @@ from typing import Any
 
 from server.logbook.assessed import assessed
 from server.logbook.steps import Step
+from server.trade.fields import shown
 
 View = dict[str, Any]
+SHORT = {"wll": "WLL", "mbs": "MBS"}
+"""The trade's short words, which a figure's name holds in small letters."""
 
 
 def told(body: View, step: Step) -> View:
@@ -91,11 +94,22 @@ def _figures(figures: object) -> list[View]:
 
 
 def _figure(name: str, one: object) -> View:
+    """A figure as people read it; all its digits stand in the record."""
     value = one.get("value") if isinstance(one, dict) else one
-    unit = one.get("unit") if isinstance(one, dict) else ""
-    said = " to ".join(map(str, value)) if isinstance(value, list) else str(value)
+    unit = str((one.get("unit") if isinstance(one, dict) else "") or "")
+    said = " to ".join(map(_number, value)) if isinstance(value, list) else _number(value)
+    words = name.replace("_", " ").replace(".", " ").split()
+    if unit and words[-1:] in ([unit.lower()], ["percent"]):
+        words.pop()
     return {
-        "label": name.replace("_", " ").replace(".", " "),
+        "label": " ".join(SHORT.get(one, one) for one in words),
         "value": "none" if value is None else said,
-        "unit": str(unit or ""),
+        "unit": "" if value is None else unit,
     }
+
+
+def _number(value: object) -> str:
+    try:
+        return shown(float(f"{float(str(value)):.4g}"))
+    except (ValueError, OverflowError):
+        return str(value)

@@ -68,12 +68,19 @@ class Saying:
         found = sheets(self._fold.held).get(sheet)
         return str(found["title"] or sheet) if found else sheet
 
+    def step(self, subject: str) -> str:
+        """What a step of a sheet asks, where its sheet is named already; other subjects in full."""
+        place = step_of(self._fold.held, subject)
+        if place is None:
+            return self.subject(subject)
+        do = str(place.step.get("do") or place.step["subject"])
+        return do if place.item is None else f"{place.item}, in: {do}"
+
     def subject(self, subject: str) -> str:
         """What a subject is, for somebody who reads."""
         place = step_of(self._fold.held, subject)
         if place is not None:
-            of = f"{place.step.get('do') or place.step['subject']} ({self.sheet(place.sheet)})"
-            return of if place.item is None else f"{place.item}, in: {of}"
+            return f"{self.step(subject)} ({self.sheet(place.sheet)})"
         room, _, rest = subject.partition("/")
         name, _, what = rest.partition("/")
         if room == "kit":

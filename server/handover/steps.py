@@ -26,6 +26,7 @@ def sheet(fold: Fold, definition: View, sheet_id: str, saying: Saying, photos: P
     if view is None:
         raise LookupError(f"there is no sheet {sheet_id}")
     pairs = list(zip(found["steps"], view["steps"], strict=True))
+    written = [_step(fold, step, one, saying, photos) for step, one in pairs if _is_written(fold, step)]
     return {
         "id": sheet_id,
         "title": view["title"] or sheet_id,
@@ -33,11 +34,22 @@ def sheet(fold: Fold, definition: View, sheet_id: str, saying: Saying, photos: P
         "done": view["done"],
         "total": view["total"],
         "signed": _signed(signed_state(fold.held, sheet_id)),
-        "steps": [_step(fold, step, one, saying, photos) for step, one in pairs if _is_written(fold, step)],
+        "steps": written,
+        "plain": all(is_plain(one) for one in written),
         "silent": [
             str(step.get("do") or step["subject"]) for step, _ in pairs if not _is_written(fold, step)
         ],
     }
+
+
+def is_plain(told: View) -> bool:
+    """Whether a step is done and nothing more is to be said than who did it when."""
+    more = ("caution", "readings", "items", "evidence", "faults", "struck")
+    return not told["word"] and not any(told[one] for one in more) and not any(map(_verdict, told["values"]))
+
+
+def _verdict(value: View) -> object:
+    return value["verdict"]
 
 
 def evidence(shown: Sequence[View], saying: Saying, photos: Photos) -> list[View]:
@@ -63,7 +75,7 @@ def told_on(held: Held, subject: str) -> list[View]:
 
 
 def _step(fold: Fold, step: Step, view: View, saying: Saying, photos: Photos) -> View:
-    values = saying.all(view["values"])
+    values = [saying.entry(one) | {"verdict": readings.verdict(one["body"])} for one in view["values"]]
     read = [saying.entry(one) | readings.told(one["body"], step) for one in view["readings"]]
     items = [_item(one, saying) for one in view["items"]]
     return {

@@ -37,7 +37,9 @@ def show(tmp_path_factory: pytest.TempPathFactory) -> worked.Show:
     """The demo's show, worked and handed over."""
     made = worked.begin(tmp_path_factory.mktemp("worked"))
     worked.work(made)
-    made.hand_over("All in but one viewfinder. CAB-014 is tagged at both ends.")
+    made.hand_over(
+        "All in but one viewfinder. CAB-014 is tagged at both ends.", at="2031-05-05T00:20:00+01:00"
+    )
     return made
 
 

@@ -11,14 +11,15 @@ from typing import Any
 
 import pikepdf
 import pytest
+from fontTools.ttLib import TTFont
 from PIL import Image
 
 from server.handover import pictures, press
-from server.handover.first_page import fitted, room, shorten, width
+from server.handover.first_page import BOLD, WIDE, WIDTHS_EM, fitted, lines_of, room, shorten, width
 from server.handover.gather import gather
 from server.handover.open_points import Heading
 from server.handover.record import octets
-from server.handover.render import CannotPrint, pages
+from server.handover.render import FACES, FONTS, CannotPrint, pages
 from tests.handover import worked
 from tests.handover.conftest import printed
 
@@ -181,6 +182,25 @@ def test_what_is_cut_says_so() -> None:
     assert shorten("short", 10) == "short"
     assert shorten("w" * 11, 10) == "w" * 8 + " …"
     assert width("漢e\N{COMBINING ACUTE ACCENT}") == 3
+
+
+def test_no_character_of_the_face_is_wider_than_it_is_taken_for() -> None:
+    """Against the advance widths in the face's own tables, read by fontTools."""
+    plain, bold = (TTFont(FONTS / FACES[name]) for name in ("read-400.woff2", "read-700.woff2"))
+    taken = {one: WIDTHS_EM.get(one, WIDE) for one in map(chr, range(0x20, 0x250))}
+    for face, times in ((plain, 1.0), (bold, BOLD)):
+        names, widths, em = face.getBestCmap(), face["hmtx"], face["head"].unitsPerEm
+        for one, most in taken.items():
+            if ord(one) in names:
+                assert widths[names[ord(one)]][0] / em <= most * times, one
+
+
+def test_lines_are_filled_as_a_page_fills_them() -> None:
+    assert lines_of("short") == 1
+    assert lines_of("W" * 24 + " " + "W" * 24) == 2  # two that do not stand on one line
+    assert lines_of("W" * 100) == 3  # a word broken where the line ends: 92 of the 40.5 that a line holds
+    assert lines_of("i " * 56) == 1
+    assert lines_of("i " * 57) == 2
 
 
 @pytest.mark.parametrize("number", [1, 3, 60])

@@ -4,7 +4,7 @@ import json
 import struct
 import subprocess
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -16,8 +16,9 @@ from server.app import create_app
 from server.crew import jws
 from server.crew.cards import set_up_unit
 from server.crew.invite import invite
-from server.handover.record import Record, collect
+from server.handover.record import Record, collect, folded
 from server.logbook.entry import parse
+from server.logbook.values import values
 from server.settings import Settings
 from server.setup import make_tables
 from server.sheets.unit import load
@@ -46,6 +47,26 @@ TRACKING = {
 }
 
 
+SHORT = {"VF-2": "0", "CLIP-3": "0", "BARS-3": "0", "HELMET": "6"}
+"""What was found of it when it was stowed, where that is not what the locker lists."""
+LIFT_GEAR = ["BAG-1", "SLING-1", "SHACKLE-1", "BLOCK-1", "BLOCK-2", "ROPE-1"]
+LIFTS: dict[str, dict[str, Any]] = {
+    "four-point": {"load_kg": "29.5", "u": "0.1", "v": "0", "point_wll_kg": "120", "bag_wll_kg": "150"},
+    "sling": {"load_kg": "29.5", "on_date": "2031-05-05",
+              "gear": [["BAG-1", "150", "2031-07-20", "the whole load"], ["SLING-1", "1000", "2031-07-20"]]},
+    "tackle": {"load_kg": "29.5", "sheaves": "4", "parts": "4", "lead_blocks": "1", "rope_mbs_kn": "21",
+               "knot": "figure-eight", "people": "2", "anchor_wll_kn": "5"},
+    "carry": {"load_kg": "29.5", "bearers": "2", "u": "0.1", "v": "0"},
+}  # fmt: skip
+LIFT_FIGURES = {
+    "centre": ("four-point", "14.75", "kg"),
+    "weakest": ("sling", "29.5", "kg"),
+    "pull": ("tackle", "11.0625", "kg"),
+    "to-the-foot": ("carry", "16.225", "kg"),
+}
+"""By step, the computation that opens from it, with the figure that the reading itself states."""
+
+
 @dataclass
 class Show:
     """A show on a server of its own, and the phones of its crew."""
@@ -54,15 +75,31 @@ class Show:
     log: str
     definition: dict[str, Any]
     phones: dict[str, Phone]
+    written: dict[str, list[str]] = field(default_factory=dict)
+    clock: str = "2031-05-02T09:00:00+01:00"
 
     def write(
         self, who: str, subject: str, kind: str = "tick", body: dict[str, Any] | None = None, **more: Any
     ) -> str:
-        """Write and hand in an entry; its name."""
+        """Write and hand in an entry, resting on whatever was written here of what its step waits for; its name."""
         phone = self.phones[who]
+        more = {"at": self.clock, "rests_on": self._awaited(subject)} | more
         text = phone.write(self.log, subject, kind, body=body or {}, **more)
         assert phone.answers(self.log, [text]) == ["stored"]
-        return parse(text).name
+        name = parse(text).name
+        self.written.setdefault(subject, []).append(name)
+        return name
+
+    def _awaited(self, subject: str) -> list[str]:
+        steps = {step["subject"]: step for sheet in self.sheets() for step in sheet["steps"]}
+        step = steps.get(subject) or steps.get(subject.rpartition("/")[0]) or {"after": []}
+        return [
+            name
+            for awaited in step["after"]
+            for there, names in self.written.items()
+            if there == awaited or there.startswith(f"{awaited}/")
+            for name in names
+        ]
 
     def file(self, who: str, octets: bytes, media_type: str) -> str:
         """Hand in a file; its digest."""
@@ -89,11 +126,11 @@ class Show:
         body = {"sheet": sheet, "digest": jws.sha256(self.sheet(sheet).encode()), "covers": covers}
         return self.write(who, sheet, "sign", body | ({"drawn": drawn} if drawn else {}))
 
-    def hand_over(self, text: str) -> str:
+    def hand_over(self, text: str, **more: Any) -> str:
         """Hand over, naming the heads that the server holds."""
         heads = self.phones["Ines"].fetch(self.log)["heads"]
         named = {kid: one["tips"] for kid, one in heads.items()}
-        return self.write("Ines", "hand-over", "hand-over", {"text": text, "heads": named})
+        return self.write("Ines", "hand-over", "hand-over", {"text": text, "heads": named}, **more)
 
 
 def steps_of(sheet: str) -> list[dict[str, Any]]:
@@ -132,7 +169,8 @@ def assessment(name: str, inputs: dict[str, Any]) -> dict[str, Any]:
     """A verdict as a phone keeps it: figures as decimal text."""
     answer = register.assess(name, inputs)
     figures = {
-        key: {"value": f"{one['value']:.12f}", "unit": one["unit"]} for key, one in answer["figures"].items()
+        key: one | ({"value": f"{one['value']:.12f}"} if isinstance(one["value"], int | float) else {})
+        for key, one in answer["figures"].items()
     }
     kept = {part: answer[part] for part in ("core", "verdict", "findings")}
     return {"name": name, "inputs": inputs, "figures": figures, **kept}
@@ -141,6 +179,7 @@ def assessment(name: str, inputs: dict[str, Any]) -> dict[str, Any]:
 def work(show: Show) -> None:
     """From packing to the hand-over."""
     _pack(show)
+    _plan_a_lift(show)
     _rig(show)
     _line_up(show)
     _stow(show)
@@ -189,7 +228,35 @@ def _pack(show: Show) -> None:
             )
         show.write("Bram", f"locker/{locker['id']}/pack/seal", at="2031-05-02T15:10:00+01:00")
     covers = [show.write("Bram", f"lifting/pack/{step}") for step in ("marks", "dates", "ropes", "blocks")]
+    for tag in LIFT_GEAR:
+        show.write("Bram", f"kit/{tag}/pre-use", "choice", {"choice": "passed"})
     show.sign("Bram", "lifting/pack", covers)
+
+
+def _plan_a_lift(show: Show) -> None:
+    """Position 1 goes up a tower: its gear, its figures as a phone works them out, and who passed the plan."""
+    friday = "2031-05-02T16:10:00+01:00"
+
+    def write(step: str, kind: str = "tick", body: dict[str, Any] | None = None, **more: Any) -> str:
+        return show.write("Bram", f"position/1/lift-plan/{step}", kind, body, at=friday, **more)
+
+    show.write("Bram", "position/1/chain/gear", "assign", {"tags": LIFT_GEAR}, at=friday)
+    covers = [write("load", "reading", {"figure": "29.5", "unit": "kg"})]
+    for step, (name, figure, unit) in LIFT_FIGURES.items():
+        worked = assessment(name, LIFTS[name])
+        covers.append(write(step, "reading", {"figure": figure, "unit": unit, "assessment": worked}))
+    choices = {"way": "bag", "weakest": "within", "pull": "within"}
+    covers += [write(step, "choice", {"choice": choice}) for step, choice in choices.items()]
+    covers += [write(step) for step in ("centre", "gear", "to-the-foot")]
+    told = {
+        "people": "Bram calls, Callum and Mira haul, Yusuf on the tag line",
+        "area": "Six metres round the tower's foot, roped; Petra keeps it",
+    }
+    for step, text in told.items():
+        covers.append(write(step, rests_on=[write(step, "remark", {"text": text})]))
+    covers.append(write("wind-limit", "reading", {"figure": "9", "unit": "m/s"}))
+    covers.append(write("passed", witness="lena"))
+    show.sign("Bram", "position/1/lift-plan", covers, show.file("Bram", name_drawn(), "image/png"))
 
 
 def _rig(show: Show) -> None:
@@ -207,6 +274,13 @@ def _rig(show: Show) -> None:
             tick = show.write("Lena", f"position/{position}/rig/{step}", at=friday)
             covers += [tick] if position == "1" else []
     show.sign("Lena", "position/1/rig", covers)
+    show.write(
+        "Tomas", "kit/LENS-4/state", "state", {"state": "suspect", "reason": "Zoom ring stiff when wide"}
+    )
+    though = [{"tag": "LENS-4", "reason": "No other that long, zoomed by hand", "who": "Tomas"}]
+    slot = "position/4/chain/lens"
+    planned = [one.name for one in values(folded(show.record()).held, slot)]
+    show.write("Lena", slot, "assign", {"tag": "LENS-4", "though": though}, replaces=planned)
     mistaken = show.write("Bram", "position/2/carry/set-down", at=friday)
     show.write(
         "Bram",
@@ -221,12 +295,13 @@ def _rig(show: Show) -> None:
     show.write("Bram", "run/2/rig/crossings", "photo", {"file": photo})
     show.write("Bram", "run/2/rig/crossings", "photo", {"file": jws.sha256(b"a photo that never came")})
     passed = [{"subject": "position/2/carry/set-down", "told_by": "Bram"}]
-    show.write("Lena", "position/2/rig/clamp", body={"passed": passed}, at=friday)
+    show.write("Lena", "position/2/rig/clamp", body={"passed": passed}, at=friday, rests_on=[])
     show.write("Tomas", "position/3/rig/pads", "reopen", {"reason": "Found loose or wrong"}, at=friday)
     show.write("Bram", "position/3/rig/clamp", "tick", {}, at=friday, **{"for": "lena"})
 
 
 def _line_up(show: Show) -> None:
+    show.clock = "2031-05-03T13:30:00+01:00"
     tracking = {"figure": "2.0", "unit": "um", "assessment": assessment("lens-tracking", TRACKING)}
     show.write("Lena", "position/1/lens/quick-look", "reading", tracking)
     told_otherwise = tracking["assessment"] | {"verdict": "beyond limits"}
@@ -262,15 +337,22 @@ def _line_up(show: Show) -> None:
 
 
 def _stow(show: Show) -> None:
+    show.clock = "2031-05-04T22:50:00+01:00"
     show.write("Lena", "position/1/chain/run", "assign", {"tags": ["CAB-009", "CAB-010", "CAB-013"]})
     for locker in show.definition["lockers"][:5]:
         for held in locker["holds"]:
-            here = "0" if held["tag"] in ("VF-2", "CLIP-3") else held["number"]
+            here = SHORT.get(held["tag"], held["number"])
             show.write("Lena", f"locker/{locker['id']}/stow/count/{held['tag']}", "count", {"number": here})
     for locker in ("L1", "R1"):
         show.write("Lena", f"locker/{locker}/stow/seal", at="2031-05-04T23:40:00+01:00")
     show.write("Lena", "kit/VF-2/place", "place", {"where": "position/2"})
     show.write("Lena", "kit/BARS-3/place", "place", {"where": "locker/L1"})
+    show.write(
+        "Bram",
+        "kit/HELMET/place",
+        "place",
+        {"where": "away/lent", "text": "two to the tower crew, until Tuesday"},
+    )
     show.write("Bram", "locker/L1/stow/seal", "reopen", {"reason": "Found loose or wrong"})
     show.write(
         "Tomas",
