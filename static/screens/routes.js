@@ -14,6 +14,7 @@ import { HandInScreen } from "./hand-in.js";
 import { HandOverScreen } from "./hand-over.js";
 import { JoinScreen } from "./join.js";
 import { KitScreen } from "./kit.js";
+import { LoadingScreen } from "./loading.js";
 import { LockerScreen } from "./locker.js";
 import { MakeShowScreen } from "./make-show.js";
 import { PeopleScreen } from "./people.js";
@@ -59,6 +60,7 @@ export const routes = [
   { path: "crew", screen: CrewScreen },
   { path: "hand-over", screen: HandOverScreen },
   { path: "kit", screen: KitScreen },
+  { path: "loading", screen: LoadingScreen },
   { path: "locker", screen: LockerScreen },
   { path: "make-show", screen: MakeShowScreen },
   { path: "people", screen: PeopleScreen },

@@ -6,7 +6,7 @@
  *   about: Record<string, string> }} Thing
  * @typedef {Record<string, string>} Row
  * @typedef {{ kit: (tag: string) => Thing | undefined, chain: (link: string) => string[],
- *   vehicle: (id: string) => { about: Record<string, string>, lockers: Row[] } | undefined,
+ *   vehicle: (id: string) => { about: Record<string, string>, lockers: Row[], things: Row[] } | undefined,
  *   show: Record<string, string> }} Stock
  * @typedef {import("./forms.js").Field} Field
  * @typedef {{ value: string | Row[] | Row | null, words: string }} Filled what to fill in, and where it is from or why not
@@ -52,11 +52,12 @@ function ofShow(what, { show }) {
   return { value: day, words: day ? "from the show" : "the show does not say" };
 }
 
-/** `VEHICLE.field`; for a table `VEHICLE`: a row for each of its lockers. @param {string} source @param {Field} field @param {Stock} stock @returns {Filled} */
+/** `VEHICLE.field`; for a table `VEHICLE`: a row for each of its lockers, or of its heaviest things. @param {string} source @param {Field} field @param {Stock} stock @returns {Filled} */
 function ofVehicle(source, field, stock) {
   const [id = "", what = ""] = source.split(".");
   const vehicle = stock.vehicle(id);
-  const value = field.kind === "table" ? vehicle?.lockers : vehicle?.about[what];
+  const rows = field.name === "things" ? vehicle?.things : vehicle?.lockers;
+  const value = field.kind === "table" ? rows : vehicle?.about[what];
   return { value: value ?? null, words: value === undefined ? `${id} does not say` : `from ${id}` };
 }
 

@@ -59,5 +59,5 @@ export function Drawing({ name, input }) {
   useEffect(() => {
     place.current?.replaceChildren(...[svg && drawn(svg)].filter((node) => node instanceof Node));
   }, [svg]);
-  return html`<div class="drawing" ref=${place}></div>`;
+  return html`<div class="drawing" ref=${place} tabindex="0" role="group" aria-label="The figure"></div>`;
 }

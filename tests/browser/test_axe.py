@@ -1,5 +1,6 @@
 """Every screen, day and night, at the narrowest phone: no violation that axe-core finds, nothing too small."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,7 @@ LOW = """() => [...document.querySelectorAll(
   + "label.option, label.file, a.act, a.slip, a.row-text, .head a, .edge a")]
   .filter((target) => target.getBoundingClientRect().height < 56)
   .map((target) => target.outerHTML.slice(0, 120))"""
-SMALL = """() => [...document.querySelectorAll("#app *")]
+SMALL = """() => [...document.querySelectorAll("#app *:not(title, desc)")]
   .filter((element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
   .filter((element) => {
     const svg = element.closest("svg");
@@ -54,6 +55,12 @@ SCREENS = [
     "fault/position/3",
     "given-up/4",
     "chain/2",
+    "gear/1",
+    "loading/VAN",
+    "reconcile",
+    "register",
+    "k/CAB-009",
+    "reading/vehicle/VAN/pack/load-figured",
     "kit/CAB-009",
     "locker/L3",
     "unsent",
@@ -71,6 +78,12 @@ SCREENS = [
     "join",
     "no-such-screen",
 ]
+
+
+def test_every_screen_is_looked_at() -> None:
+    paths = re.findall(r'path: "([^"]*)"', (ROOT / "static" / "screens" / "routes.js").read_text())
+    assert len(paths) > 30
+    assert set(paths) - {path.split("/")[0] for path in SCREENS} == set()
 
 
 @pytest.mark.parametrize("look", ["light", "dark"])

@@ -1,8 +1,11 @@
 """Loads by the lockers' lists: what the computation is given, and what it says of the demo's vehicles."""
 
 import json
+import subprocess
 from dataclasses import replace
+from pathlib import Path
 
+import pytest
 from pytest import approx
 
 from server.kit.loading import load_of, served_loads
@@ -10,6 +13,7 @@ from server.sheets.unit import load
 from server.shows import demo
 from server.trade.register import assess
 
+PHONE = Path(__file__).with_name("loads.mjs")
 UNIT = load(demo.FOLDER)
 VAN, TENDER, TRUCK = UNIT.vehicles
 
@@ -86,3 +90,46 @@ def test_over_http(phone, problem):
     assert [one["vehicle"] for one in told] == ["VAN", "TENDER", "TRUCK"]
     assert all(one["fault"] is None and one["answer"]["figures"]["gross_kg"]["value"] > 0 for one in told)
     problem(phone().web.get("/api/kit/loads"), 401)
+
+
+def on_the_phone(unit):
+    """What the phone makes of the same vehicles, lockers and kit."""
+    told = {
+        "vehicles": [{"id": one.id, "about": one.about} for one in unit.vehicles],
+        "lockers": [
+            {
+                "id": one.id,
+                "vehicle": one.vehicle,
+                "about": one.about,
+                "holds": [{"tag": held.tag, "number": held.number} for held in one.holds],
+            }
+            for one in unit.lockers
+        ],
+        "kit": [{"tag": one.tag, "mass_kg": one.mass_kg} for one in unit.kit],
+    }
+    done = subprocess.run(["node", PHONE], input=json.dumps(told), capture_output=True, text=True, check=True)
+    return json.loads(done.stdout)
+
+
+def kilos_as_numbers(inputs):
+    rows = [row | {"mass_kg": float(row["mass_kg"])} for row in inputs["lockers"]]
+    return inputs | {"lockers": rows}
+
+
+def unknown(unit):
+    """The unit with a mass, a place and a plate left out."""
+    kit = [replace(one, mass_kg=None) if one.tag == "CAM-1" else one for one in unit.kit]
+    lockers = [replace(one, about={}) if one.id == "T4" else one for one in unit.lockers]
+    vehicles = [
+        replace(one, about={name: value for name, value in one.about.items() if name != "plate_gross_kg"})
+        for one in unit.vehicles
+    ]
+    return replace(unit, kit=kit, lockers=lockers, vehicles=vehicles)
+
+
+@pytest.mark.parametrize("unit", [UNIT, unknown(UNIT)], ids=["demo", "not all known"])
+def test_the_phone_makes_the_same_of_it(unit):
+    for told, vehicle in zip(on_the_phone(unit), unit.vehicles, strict=True):
+        made = load_of(unit, vehicle)
+        assert kilos_as_numbers(told["inputs"]) == kilos_as_numbers(made.inputs)
+        assert told["untold"] == list(made.untold)

@@ -12,7 +12,7 @@ const things = [drum("CAB-1", "60"), drum("CAB-2", "30.5"), { ...drum("BAG-1"), 
 const stock = (chain = {}) => ({
   kit: (tag) => things.find((one) => one.tag === tag),
   chain: (link) => chain[link] ?? [],
-  vehicle: (id) => (id === "VAN" ? { about: { track_m: "1.8" }, lockers: [{ locker: "L1", mass_kg: "70" }] } : undefined),
+  vehicle: (id) => (id === "VAN" ? { about: { track_m: "1.8" }, lockers: [{ locker: "L1", mass_kg: "70" }], things: [{ tag: "CAM-1", mass_kg: "41", locker: "L1" }] } : undefined),
   show: { starts: "2031-05-02T10:00:00+01:00", ends: "2031-05-04T18:00:00+01:00" },
 });
 const one = (source, field, chain) => prefill({ [field.name]: source }, [field], stock(chain))[field.name];
