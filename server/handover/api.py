@@ -77,6 +77,9 @@ def verify_page() -> Response:
     response.headers["Content-Security-Policy"] = (
         "default-src 'none'; style-src 'self'; font-src 'self'; form-action 'self'; base-uri 'none'"
     )
+    response.headers["Referrer-Policy"] = (
+        "same-origin"  # else its form names no origin, and is refused as a stranger's
+    )
     return response
 
 

@@ -4,6 +4,7 @@ from io import BytesIO
 
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.x509.oid import NameOID
 from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.validation import validate_pdf_signature
 from pyhanko_certvalidator import ValidationContext
@@ -23,7 +24,7 @@ def sealed(pdf: bytes, certificate: bytes | None) -> str:
         raise Broken(f"the file bears {len(signatures)} seals where one is meant")
     signer = x509.load_der_x509_certificate(signatures[0].signer_cert.dump())
     fingerprint = signer.fingerprint(hashes.SHA256()).hex()
-    whose = f"{signer.subject.rfc4514_string()}, SHA-256 {fingerprint}"
+    whose = f"{_named(signer.subject)}, SHA-256 {fingerprint}"
     try:
         trust = ValidationContext(trust_roots=[signatures[0].signer_cert], allow_fetching=False)
         status = validate_pdf_signature(signatures[0], trust)
@@ -40,6 +41,11 @@ def sealed(pdf: bytes, certificate: bytes | None) -> str:
     if _certificate(certificate) != signer.public_bytes(serialization.Encoding.DER):
         raise Broken(f"sealed by another certificate than yours: {whose}; {ONLY_SINCE}")
     return f"unchanged since it was sealed by your certificate, {whose}"
+
+
+def _named(subject: x509.Name) -> str:
+    names = subject.get_attributes_for_oid(NameOID.COMMON_NAME)
+    return f"\u201c{names[0].value!s}\u201d" if len(names) == 1 else subject.rfc4514_string()
 
 
 def _certificate(octets: bytes) -> bytes:

@@ -1,6 +1,8 @@
 """What somebody may do to a report who has another certificate: print it anew, drop what came late, swap a text."""
 
 from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,8 +12,11 @@ from server.handover.finding import Broken
 from server.handover.gather import gather
 from server.handover.record import Record, octets, tips_by_key
 from server.handover.render import pages
+from server.handover.seal import make_certificate, seal
+from server.handover.verify import as_lines, verify
 from server.handover.verify_pages import pages_hold
 from server.handover.verify_record import attached_record, chains, entries_of, heads_hold, sheets_hold
+from server.handover.verify_seal import ONLY_SINCE
 from server.logbook.entry import parse
 from tests.handover import worked
 
@@ -105,3 +110,25 @@ def test_a_name_put_to_another_text_is_named(small: worked.Show) -> None:
     )
     small.write("Bram", "lifting/pack", "withdraw", {"entries": [name], "reason": "Said in error"})
     assert sheets_hold(small.record()) == "1 names were put to sheets as they stand in the record"
+
+
+def test_whoever_seals_other_heads_anew_is_named_by_the_page_that_anybody_asks(
+    small: worked.Show, record: Record, tmp_path: Path
+) -> None:
+    """The record is whole and its pages print another head, sealed by a certificate of the forger's own."""
+    make_certificate(tmp_path, "Heron unit")
+    key = next(iter(record["tips"]))
+    forged = seal(print_anew(record, tips=record["tips"] | {key: [OTHER]}), tmp_path)
+    found = verify(forged)
+    assert [one.layer for one in found.layers if not one.holds] == ["pages"]
+    assert ONLY_SINCE in found.layers[0].says
+    assert as_lines(found)[-1] == "Not to be relied on: pages."
+    sent = {"report": (BytesIO(forged), "report.pdf")}
+    page = small.app.test_client().post("/verify", data=sent).text
+    assert "Not to be relied on" in page
+    assert (
+        f'<strong class="alarm">pages: fails.</strong> the pages print names that are not in the record: {OTHER}'
+        in page
+    )
+    assert '<strong class="">seal: holds.</strong>' in page
+    assert ONLY_SINCE in page

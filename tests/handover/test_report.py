@@ -121,6 +121,33 @@ def test_the_sealed_file_is_pdf_a_3a_with_its_record(
         assert attached.obj.AFRelationship == "/Source"
 
 
+def test_the_sealed_file_keeps_what_an_archive_asks(
+    printed: Callable[[Record], bytes], record: Record
+) -> None:
+    """After ISO 19005-3, from memory: no validator of it could be had where this was written.
+
+    Nothing is encrypted or runs; faces are embedded and map to Unicode; colours have an output intent; pages are
+    tagged; the attachment is an associated file; the seal's field shows nothing and may print.
+    """
+    with pikepdf.open(BytesIO(printed(record))) as pdf:
+        assert not pdf.is_encrypted
+        assert "/OpenAction" not in pdf.Root
+        assert "/JavaScript" not in pdf.Root.Names
+        assert [one.S for one in pdf.Root.OutputIntents] == ["/GTS_PDFA1"]
+        assert len(pdf.Root.StructTreeRoot.K) > 0
+        assert {str(one.UF) for one in pdf.Root.AF} == {"record.json"}
+        faces = [face for page in pdf.pages for face in page.Resources.get("/Font", {}).values()]
+        assert len(faces) >= 2
+        for face in faces:
+            described = face.DescendantFonts[0].FontDescriptor
+            assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(described.keys())
+            assert "/ToUnicode" in face
+        [field] = pdf.Root.AcroForm.Fields
+        left, bottom, right, top = map(float, field.Rect)
+        assert (right - left, top - bottom) == (0, 0)
+        assert int(field.F) & 4
+
+
 def test_a_flipped_byte_is_named_as_the_seal(printed: Callable[[Record], bytes], record: Record) -> None:
     assert "seal" in failing(verify(flipped(printed(record))))
 
