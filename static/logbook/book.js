@@ -40,6 +40,7 @@ let keys = [];
 
 /** Reads what the phone holds, then keeps it in step with other tabs and the server. */
 export async function start() {
+  tabs.onmessage = () => told(reread()); // before the first look, so that nothing falls between
   await readKeys();
   await readShows();
   const heard = await setting("last-heard");
@@ -49,7 +50,6 @@ export async function start() {
   const open = await setting("open-show");
   if (typeof open === "string") await openShow(open);
   book.ready.value = true;
-  tabs.onmessage = () => told(reread());
   addEventListener("online", () => told(syncNow()));
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "visible") told(syncNow());
@@ -165,6 +165,7 @@ export async function takeBack(name, reason = "ticked by mistake") {
 export async function chooseWriter(kid) {
   await keepSetting("writer", kid);
   await readKeys();
+  tabs.postMessage("writer");
 }
 
 /** Asks the browser to keep what is written here, however long nobody comes back. */

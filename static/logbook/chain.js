@@ -67,7 +67,7 @@ export async function append(key, touched) {
     const kept = await change(["entries", "heads"], async (tx) => {
       const now = await tx.objectStore("heads").get(place);
       if (now?.name !== head?.name) return false;
-      tx.objectStore("entries").put(row);
+      await tx.objectStore("entries").put(row);
       await tx.objectStore("heads").put({ kid: key.kid, log: touched.log, number, name: row.name });
       return true;
     });

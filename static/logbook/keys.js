@@ -1,7 +1,7 @@
 // The keys of this phone's browser, one a card. A key signs only what was built here: entries and sessions.
 
 import { sign, thumbprint, unb64 } from "./jws.js";
-import { askOpenly } from "./line.js";
+import { askOpenly, SESSION_OF } from "./line.js";
 import { change, connect, read } from "./store.js";
 
 /** @typedef {import("./store.js").KeyRow} KeyRow */
@@ -83,8 +83,9 @@ export async function enrol(code) {
     throw new CannotEnrol(
       "The server's answer holds no card for this phone's key. Ask the chief for a new code.",
     );
-  await change(["keys", "cards"], async (tx) => {
-    tx.objectStore("keys").put(row);
+  await change(["keys", "cards", "settings"], async (tx) => {
+    await tx.objectStore("keys").put(row);
+    await tx.objectStore("settings").put({ key: SESSION_OF, value: row.kid });
     await tx.objectStore("cards").put({ jws: answer.card, kid: row.kid });
   });
   return writer;

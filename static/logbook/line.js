@@ -1,5 +1,6 @@
 // Talks to the server. Nothing here decides what becomes of an entry: whoever asks keeps what was not answered.
 import { signSession } from "./keys.js";
+import { keepSetting, setting } from "./store.js";
 
 /** No answer, or none to be believed: no signal, a captive portal, a gateway. What was to be sent is kept. */
 export class NoAnswer extends Error {}
@@ -66,18 +67,20 @@ export async function askOpenly(path, body) {
   );
 }
 
-/** @type {Promise<void> | null} */
-let renewing = null;
+/** Setting: the key whose session the browser's one cookie is. */
+export const SESSION_OF = "session-of";
+
+/** @type {Map<string, Promise<void>>} */
+const renewing = new Map();
 
 /**
  * Proves the key again; the many that meet a 401 at once share one renewal.
  * @param {import("./store.js").KeyRow} key
  */
 function renew(key) {
-  renewing ??= openSession(key).finally(() => {
-    renewing = null;
-  });
-  return renewing;
+  const open = renewing.get(key.kid) ?? openSession(key).finally(() => renewing.delete(key.kid));
+  renewing.set(key.kid, open);
+  return open;
 }
 
 /** @param {import("./store.js").KeyRow} key */
@@ -85,9 +88,10 @@ async function openSession(key) {
   const { nonce } = await askOpenly("/api/nonce");
   const session = await signSession(key, location.origin, nonce);
   await askOpenly("/api/sessions", { session, card: key.card });
+  await keepSetting(SESSION_OF, key.kid);
 }
 
-/** A line to the server that proves one key where the server has lost the session. */
+/** A line to the server that proves one key, where the session was lost or is another key's of this phone. */
 export class Line {
   /** @param {import("./store.js").KeyRow} key */
   constructor(key) {
@@ -100,6 +104,7 @@ export class Line {
    * @throws {NoAnswer | Refusal}
    */
   async ask(method, path, body = null, headers = {}) {
+    if ((await setting(SESSION_OF)) !== this.key.kid) await renew(this.key);
     const first = await ask(method, path, body, headers);
     if (first.status !== 401) return first;
     await renew(this.key);

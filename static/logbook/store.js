@@ -143,7 +143,7 @@ async function once(mode, stores, work) {
     try {
       tx.abort();
     } catch {
-      // it was over already
+      await done; // it was over already: why it was aborted says more than what failed after it
     }
     throw error;
   }

@@ -1,6 +1,7 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
 import { book, write as writeInto } from "../logbook/book.js";
+import { AddKit, AddPerson } from "../parts/add-to-show.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { Field, Options, Several } from "../parts/pick.js";
 import { emptyPosition, PositionForm } from "../parts/position-form.js";
@@ -12,6 +13,8 @@ const changes = [
   { id: "withdraw-step", label: "Withdraw a step" },
   { id: "add-step", label: "Add a step" },
   { id: "add-sheets", label: "Add a position" },
+  { id: "add-kit", label: "Add a thing of kit" },
+  { id: "add-person", label: "Add somebody" },
   { id: "move-end", label: "Move the end" },
 ];
 const roles = ["rigger", "camera", "engineer", "sound", "driver", "lift-leader", "chief"].map((id) => ({
@@ -43,7 +46,14 @@ function Amend() {
     }
   }
   const Form = /** @type {any} */ (
-    { "withdraw-step": Withdraw, "add-step": AddStep, "add-sheets": AddPosition, "move-end": MoveEnd }[change]
+    {
+      "withdraw-step": Withdraw,
+      "add-step": AddStep,
+      "add-sheets": AddPosition,
+      "add-kit": AddKit,
+      "add-person": AddPerson,
+      "move-end": MoveEnd,
+    }[change]
   );
   return html`<${Page} title="Amend">
     <${Options} legend="What changes?" name="change" two options=${changes} value=${change} pick=${setChange} />
@@ -53,7 +63,7 @@ function Amend() {
   </${Page}>`;
 }
 
-/** @typedef {{ keep: (body: () => Promise<object> | object) => void, stop: boolean }} FormProps */
+/** @typedef {import("../parts/add-to-show.js").FormProps} FormProps */
 
 /** @param {{ value: string, set: (id: string) => void }} props */
 function SheetPick({ value, set }) {

@@ -1,6 +1,7 @@
 import { html } from "htm/preact";
 import { useEffect, useState } from "preact/hooks";
 import { book, openShow, syncNow, write } from "../logbook/book.js";
+import { withRoles } from "../parts/add-to-show.js";
 import { Page, Trouble } from "../parts/page.js";
 import { Field, Several } from "../parts/pick.js";
 import { emptyPosition, PositionForm } from "../parts/position-form.js";
@@ -63,13 +64,4 @@ export function MakeShowScreen() {
     <button type="button" class="act main" onClick=${make}>Make this show</button>
     <${Trouble} words=${trouble} />
   </${Page}>`;
-}
-
-/** Somebody of the crew's list, with the roles on all their cards. @param {any} listed @returns {Person} */
-function withRoles({ person, name, devices }) {
-  return {
-    person,
-    name,
-    roles: [...new Set(devices.flatMap((/** @type {any} */ device) => device.roles))].sort(),
-  };
 }

@@ -4,7 +4,9 @@ import { book, saveToFile, syncNow } from "../logbook/book.js";
 import { toOffer } from "../logbook/outbox.js";
 import { Heads } from "../parts/heads.js";
 import { Page, Trouble } from "../parts/page.js";
+import { subjectWords } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
+import { logName } from "../parts/show.js";
 
 /** @typedef {import("../logbook/store.js").EntryRow} EntryRow */
 
@@ -49,10 +51,16 @@ function Rows({ title, rows }) {
     <ul class="list">${rows.map(
       (
         row,
-      ) => html`<li class="slip" key=${row.name}><strong>${row.subject}</strong><br /><span class="small soft">number ${row.number} in ${row.log}</span>
-      ${row.reason && html`<br /><strong>${row.reason}</strong>`}${row.state === "waits" && html`<br />The server keeps it until this key's card comes.`}</li>`,
+      ) => html`<li class="slip" key=${row.name}><strong>${what(row)}</strong><br /><span class="small soft">number ${row.number} in ${where(row)}</span>
+      ${row.reason && html`<br /><strong>${row.reason}</strong>`}${row.state === "waits" && html`<br />Waits: the server keeps it until the card of the phone that wrote it comes.`}</li>`,
     )}</ul></section>`;
 }
+
+/** @param {EntryRow} row */
+const what = ({ log, subject }) => (book.show.value?.log === log ? subjectWords(subject) : subject);
+
+/** @param {EntryRow} row */
+const where = ({ log }) => (book.show.value ? logName(log) : log);
 
 /** How long ago the server answered. */
 export function heardWords() {
