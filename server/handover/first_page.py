@@ -22,13 +22,15 @@ WIDTHS_EM = {
 """The most that a character takes in the face that is printed, read from its own table; others take WIDE."""
 BOLD = 1.2
 """How much wider, at the most, the bold face is."""
-LENGTHS = (34, 60, 80, 130)
+LENGTHS = (34, 60, 80, 130, 200)
 """The most characters of a point, as room grows."""
 MORE = "and 1000 more on page 100"
 ROW_LINES = 0.45
 """What a row's rules and padding take, in lines."""
-PAGE_LINES = 53.0
-"""What the heading leaves of the page, with a title of two lines and the word that this is a draft."""
+PAGE_LINES = 55.3
+"""What the heading leaves of the page, with a title of one line and the word that this is a draft."""
+LINE_OF_TITLE, TITLE_LINES = 21, 2.4
+"""Characters that surely stand on one line of the title, and what a second line of it takes."""
 ROW_OF_DRAWINGS_LINES = 6.9
 DRAWINGS_A_ROW = 4
 LONGEST_TOLD = 200
@@ -53,12 +55,15 @@ def width(words: str) -> int:
     )
 
 
-def room(drawn: Sequence[View], not_drawn: str, none: Sequence[str], told: Sequence[View]) -> float:
+def room(
+    title: str, drawn: Sequence[View], not_drawn: str, none: Sequence[str], told: Sequence[View]
+) -> float:
     """What the drawn vehicles and the fixed rows leave of the first page, in lines."""
     drawings = sum(len(one["drawings"]) for one in drawn)
     rows = [", ".join(none), *(_told_first(one) for one in told[:1])]
     return (
         PAGE_LINES
+        - (0 if width(title) <= LINE_OF_TITLE else TITLE_LINES)
         - ROW_OF_DRAWINGS_LINES * -(-drawings // DRAWINGS_A_ROW)
         - lines_of(not_drawn)
         - sum(lines_of(one, MORE) + ROW_LINES for one in rows if one)

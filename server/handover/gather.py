@@ -34,14 +34,15 @@ def gather(record: Record, photos: Photos | None = None) -> View:
     headings = open_points(fold, definition, report, saying)
     none = [one.word for one in headings if not one.points]
     over = saying.all(gaps.told(fold))
-    first = fitted(headings, room(drawn, not_drawn, none, over))
+    title = shorten(definition["title"], LONGEST_TITLE)
+    first = fitted(headings, room(title, drawn, not_drawn, none, over))
     drums = [kit.drum(fold, definition, one, saying) for one in _of_type(definition, "drum")]
     hoisting = [one for one in definition["kit"] if lifting.is_lifting(definition, one)]
     register = [lifting.told(fold, definition, one, saying) for one in hoisting]
     rest = [one for one in definition["kit"] if one["type"] != "drum" and one not in hoisting]
     others = [kit.item(fold, definition, one, saying) for one in rest]
     return {
-        "title": shorten(definition["title"], LONGEST_TITLE),
+        "title": title,
         "whole_title": definition["title"],
         "log": record["log"],
         "ends": definition["ends"],
@@ -56,6 +57,7 @@ def gather(record: Record, photos: Photos | None = None) -> View:
         "open": first,
         "none": none,
         "lockers": [one for one in told.values() if lockers.is_told(one)],
+        "accepted": bool(report["accepted"]),
         "untold": lockers.untold(definition, told),
         "positions": [
             positions.position(fold, definition, one, saying, arrived) for one in definition["positions"]

@@ -35,7 +35,14 @@ def under(fold: Fold, tops: Iterable[str], saying: Saying, photos: Photos) -> li
             and not entry.subject.endswith("/given-up")
         )
 
-    return steps.evidence(_counting(fold, is_here), saying, photos)
+    found = _counting(fold, is_here)
+    told = steps.evidence(found, saying, photos)
+    return [_placed(one, of["subject"], here, saying) for one, of in zip(told, found, strict=True)]
+
+
+def _placed(told: View, subject: str, tops: tuple[str, ...], saying: Saying) -> View:
+    """With the subject before its words, where it is not one of those that are named already."""
+    return told if subject in tops else told | {"states": f"{saying.place(subject)}: {told['states']}"}
 
 
 def elsewhere(fold: Fold, tops: Iterable[str], saying: Saying, photos: Photos) -> list[View]:

@@ -15,7 +15,7 @@ from fontTools.ttLib import TTFont
 from PIL import Image
 
 from server.handover import pictures, press
-from server.handover.first_page import BOLD, WIDE, WIDTHS_EM, fitted, lines_of, room, shorten, width
+from server.handover.first_page import BOLD, LENGTHS, WIDE, WIDTHS_EM, fitted, lines_of, room, shorten, width
 from server.handover.gather import gather
 from server.handover.open_points import Heading
 from server.handover.record import octets
@@ -175,7 +175,7 @@ def flood(number: int) -> list[Heading]:
 def test_each_heading_keeps_one_point_and_counts_the_rest() -> None:
     rows = fitted(flood(40), 30)
     assert all(row["count"] == 40 and len(row["shown"]) + row["more"] == 40 for row in rows)
-    assert all(width(point) <= 130 for row in rows for point in row["shown"])
+    assert all(width(point) <= LENGTHS[-1] for row in rows for point in row["shown"])
 
 
 def test_what_is_cut_says_so() -> None:
@@ -211,7 +211,7 @@ def test_however_much_is_open_the_first_page_is_one(show: worked.Show, number: i
     headings = flood(number)
     flooded = told | {
         "title": shorten("W" * 60, 44), "draft": True, "none": none, "told": said,
-        "open": fitted(headings, room(told["vehicles"], "", none, said)),
+        "open": fitted(headings, room("W" * 44, told["vehicles"], "", none, said)),
         "lockers": [], "positions": [], "others": [], "drums": [], "lifting": [], "kit": [], "signatures": [],
     }  # fmt: skip
     words = worked.words_of(pages(flooded, b"{}"))

@@ -447,7 +447,7 @@ def test_a_locker_that_is_all_in_stands_in_one_sentence(
         "L2: stow, 2 of 3 done, not signed: Latched and tagged shut Lena Sorrel, Sun 4 May 23:40"
         in found.words
     )
-    assert "Not accepted by the next crew yet." in found.words
+    assert "The next crew has accepted no locker yet." in found.words
 
 
 @pytest.mark.parametrize(
