@@ -6,12 +6,12 @@ is from memory. Its words are for guidance: the statute itself, local rules and 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from server.kit.due import Piece
-
-PUBLISHED, MEMORY = "published", "memory"
 
 
 @dataclass(frozen=True)
@@ -24,26 +24,9 @@ class Field:
     status: str
 
 
-FIELDS = (
-    Field("1", "about.employer", "employer for whom it was examined, name and address", PUBLISHED),
-    Field("2", "about.premises", "address of the premises where it was examined", PUBLISHED),
-    Field("3", "about.identity", "identity of the piece", PUBLISHED),
-    Field("4", "about.last_examined", "date of the thorough examination before it, or that there was none", PUBLISHED),
-    Field("5", "about.wll_kg", "safe working load", PUBLISHED),
-    Field("5", "about.configuration", "configuration for which the safe working load holds", PUBLISHED),
-    Field("6", "about.installed_rightly", "whether it was installed rightly (first after installation)", PUBLISHED),
-    Field("7", "about.limb", "limb: 6 months, 12 months, scheme, or exceptional", PUBLISHED),
-    Field("7", "about.safe_to_operate", "whether the examiner finds it safe to operate: yes or no", PUBLISHED),
-    Field("8(a)", "about.defect", "defects that are or could become a danger, or none", PUBLISHED),
-    Field("8(b), (c)", "about.repair", "repair that a defect needs, and by when", PUBLISHED),
-    Field("8(d)", "dates.due", "latest date of the next thorough examination", MEMORY),
-    Field("8(e)", "about.test", "particulars of a test that was part of it, or none", MEMORY),
-    Field("8(f)", "dates.examined", "date of the examination", MEMORY),
-    Field("9", "about.examiner", "name, address and qualifications of the examiner", MEMORY),
-    Field("9", "about.examiner_employer", "examiner's employer, or self-employed", MEMORY),
-    Field("10", "about.authenticated_by", "name of the person who authenticates the report", MEMORY),
-    Field("11", "about.report_date", "date of the report", MEMORY),
-)  # fmt: skip
+SCHEDULE = Path(__file__).parents[2] / "static" / "kit" / "schedule.json"
+FIELDS = tuple(Field(**row) for row in json.loads(SCHEDULE.read_text()))
+"""As phones have them too."""
 
 NONE = "none"
 

@@ -2,6 +2,7 @@
 import { counts } from "../logbook/judge.js";
 import { together } from "../logbook/together.js";
 import { current, definition, kitOf } from "../parts/show.js";
+import { asRecorded, recordOf } from "./records.js";
 
 /** @typedef {import("./register.js").Piece} Piece */
 /** @typedef {import("../logbook/together.js").Said} Said */
@@ -19,18 +20,17 @@ export function isLifting({ type, about }) {
 export function pieceOf(item) {
   const top = `kit/${item.tag}`;
   const said = (/** @type {string} */ what) => together(held(), `${top}/${what}`);
-  const record = said("record");
-  const fields = record.state === "settled" ? /** @type {any} */ (record.values[0]?.entry.body.fields) : {};
-  const about = fields.about ?? item.about;
+  const record = recordOf(held(), top);
+  const { tag, name, type, dates, about } = asRecorded(held(), item);
   return {
-    tag: item.tag,
-    name: fields.name ?? item.name,
-    type: fields.type ?? item.type,
-    dates: fields.dates ?? item.dates,
+    tag,
+    name,
+    type,
+    dates: /** @type {Record<string, string>} */ (dates),
     about,
     interval: intervalOf(about),
     record: record.state === "none" ? null : record.state,
-    rests_on: record.values.flatMap(({ entry }) => entry.rests_on),
+    rests_on: record.said.flatMap(({ entry }) => entry.rests_on),
     states: ofKind(said("state").values, "state").map(({ log, entry }) => ({
       log,
       state: String(entry.body.state),

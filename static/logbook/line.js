@@ -38,7 +38,7 @@ async function ask(method, path, body = null, headers = {}) {
 }
 
 /** @param {Response} response @returns {Promise<Refusal>} */
-async function refusal(response) {
+export async function refusal(response) {
   const problem = await response.json().catch(() => ({}));
   const text = [problem?.detail, problem?.title].find((part) => typeof part === "string" && part !== "");
   return new Refusal(response.status, text ?? `The server answered ${response.status}.`);

@@ -40,17 +40,23 @@ export async function feed(show) {
   await takeFiles(show);
 }
 
-/** What other logs say of kit, as of the last sync: the shelf comes with the show. @param {OpenShow} show */
+/** What other logs say of kit, as of the last sync: the shelf comes with the show; the yard's own log is kept here. @param {OpenShow} show */
 async function carry(show) {
-  const row = await read(["shows"], (tx) => tx.objectStore("shows").get(show.id));
+  const [row, yard] = await read(["shows", "entries"], (tx) =>
+    Promise.all([
+      tx.objectStore("shows").get(show.id),
+      show.yardLog === null ? [] : tx.objectStore("entries").index("log").getAll(show.yardLog),
+    ]),
+  );
   const stated = row?.definition.carried_over;
-  if (!Array.isArray(stated)) return;
-  const fresh = stated.map(({ log, entries }) => ({
-    log: String(log),
-    entries: [entries].flat().filter((jws) => typeof jws === "string" && !known(show).has(jws)),
-  }));
-  await show.fold.addCarried(fresh);
-  for (const jws of fresh.flatMap(({ entries }) => entries)) known(show).add(jws);
+  const shelf = Array.isArray(stated) ? stated : [];
+  const kept = yard.filter(({ state }) => state !== "refused").map(({ jws }) => jws);
+  for (const { log, entries } of [...shelf, { log: show.yardLog, entries: kept }]) {
+    const fresh = [entries].flat().filter((jws) => typeof jws === "string" && !known(show).has(jws));
+    if (fresh.length === 0) continue;
+    await show.fold.addCarried([{ log: String(log), entries: fresh }]);
+    for (const jws of fresh) known(show).add(jws);
+  }
 }
 
 /** What amends add travels as files named by digest. @param {OpenShow} show */

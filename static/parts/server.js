@@ -1,7 +1,7 @@
 // Questions that only the server can answer, with the writer's key.
 import { book } from "../logbook/book.js";
 import { keysWithCards } from "../logbook/keys.js";
-import { Line } from "../logbook/line.js";
+import { Line, refusal } from "../logbook/line.js";
 
 async function line() {
   const key = (await keysWithCards()).find(({ kid }) => kid === book.writer.value?.kid);
@@ -17,6 +17,13 @@ export async function get(path) {
 /** @param {string} path @param {unknown} body @returns {Promise<any>} */
 export async function post(path, body) {
   return (await line()).post(path, body);
+}
+
+/** A file that the server makes. @param {string} path @returns {Promise<Blob>} */
+export async function getFile(path) {
+  const answer = await (await line()).ask("GET", path);
+  if (!answer.ok) throw await refusal(answer);
+  return answer.blob();
 }
 
 /** An error as a sentence for the person. @param {unknown} error */

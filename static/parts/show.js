@@ -1,5 +1,6 @@
 // What the screens read of the open show, and how they write into it.
 import { signal } from "@preact/signals";
+import { recordOf, thingsNow } from "../kit/records.js";
 import { book, write as writeInto } from "../logbook/book.js";
 import { sheets, stepOf } from "../logbook/sheets.js";
 import * as views from "../logbook/views.js";
@@ -112,9 +113,17 @@ export function logName(log) {
   return book.shows.value.find((show) => show.id === log)?.title ?? log;
 }
 
-/** @param {string} tag */
+/** The unit's things as they stand now by the records, those that came since the show was made too. */
+export function kitNow() {
+  const { kit, lockers } = definition();
+  return once("kit now", () => thingsNow(current().fold.held, kit, lockers));
+}
+
+/** A thing as it stands now; what is gone since stays known. @param {string} tag */
 export function kitOf(tag) {
-  return once("kit", () => new Map(definition().kit.map((item) => [item.tag, item]))).get(tag);
+  return once("kit", () => new Map([...definition().kit, ...kitNow()].map((item) => [item.tag, item]))).get(
+    tag,
+  );
 }
 
 /** @param {string} tag */
@@ -138,4 +147,20 @@ export function mayDo(roles, own = false) {
 export function write({ own = false, ...touched }) {
   const spoken = !own && speaker.value ? { for: speaker.value } : {};
   return writeInto({ log: current().log, ...touched, ...spoken });
+}
+
+/**
+ * Writes into the yard's log what a thing or a list is from now on: what was recorded before, and what changes.
+ * @param {string} top `kit/TAG` or `locker/ID` @param {import("../kit/records.js").Fields} changed
+ * @param {string[]} [rests_on] events that an examination answers
+ */
+export async function writeRecord(top, changed, rests_on = []) {
+  const { fold, yardLog } = current();
+  if (yardLog === null)
+    throw new Error("This show says no log of the yard. Fetch it again when there is signal.");
+  const { said } = recordOf(fold.held, top);
+  const before = Object.assign({}, ...said.map(({ entry }) => entry.body.fields));
+  const replaces = said.map(({ entry }) => entry.name).sort();
+  const body = { fields: { ...before, ...changed } };
+  return writeInto({ log: yardLog, subject: `${top}/record`, kind: "record", body, replaces, rests_on });
 }

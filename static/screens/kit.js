@@ -1,5 +1,8 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
+import { isLifting } from "../kit/pieces.js";
+import { lacking, schedule } from "../kit/schedule.js";
+import { fileUrl } from "../logbook/book.js";
 import { overdue } from "../parts/door.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { TagOnString } from "../parts/pen.js";
@@ -7,7 +10,7 @@ import { Field, Options } from "../parts/pick.js";
 import { SayPlace } from "../parts/place.js";
 import { byWhom, states } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { kitOf, kitView, logName, write } from "../parts/show.js";
+import { kitOf, kitView, logName, mayDo, write } from "../parts/show.js";
 
 const conditions = [
   { id: "serviceable", label: "Serviceable" },
@@ -30,6 +33,7 @@ function OneThing({ rest }) {
       <p class=${flagged ? "verdict alarm" : "verdict"}>${view.state ?? (before.length > 0 ? `${before.join(" and ")}, carried over` : "no state written")}</p></div>
     ${late && html`<p><strong class="alarm">Overdue, ${late}.</strong> Thorough examination or test date passes before the show ends.</p>`}
     ${item && html`<${Facts} item=${item} />`}
+    ${item && isLifting(item) && html`<${ReportOf} item=${item} />`}
     <${SayState} tag=${rest} />
     <${Place} tag=${rest} place=${view.place} />
     <section class="list" aria-labelledby="says"><h2 id="says">What the log says</h2>
@@ -37,6 +41,7 @@ function OneThing({ rest }) {
       ${log.map((entry) => html`<p class="slip" key=${entry.name}><strong>${states(entry)}</strong><br /><span class="small soft">${byWhom(entry)}</span></p>`)}</section>
     ${view.carried.length > 0 && html`<${CarriedOver} carried=${view.carried} />`}
     <${SayTest} tag=${rest} />
+    ${mayDo(["chief"], true) && html`<a class="act" href=${`#/change/${rest}`}>Change what ${rest} is</a>`}
     <div class="pair"><a class="act" href=${`#/event/kit/${rest}`}>Something happened to it</a><a class="act" href=${`#/fault/kit/${rest}`}>Raise a fault</a></div>
   </${Page}>`;
 }
@@ -61,11 +66,22 @@ function statesBefore({ carried }) {
 
 /** @param {{ item: import("../parts/shapes.js").Kit }} props */
 function Facts({ item }) {
-  const about = Object.entries(item.about).filter(([key]) => key !== "interval");
+  const about = Object.entries(item.about).filter(([key]) => key !== "interval" && key !== "file");
   return html`<dl class="facts small"><dt>Belongs in</dt><dd>${item.home}</dd>
     ${item.mass_kg && html`<dt>Mass</dt><dd>${item.mass_kg} kg</dd>`}
     ${Object.entries(item.dates).map(([what, date]) => html`<dt key=${what}>${what}</dt><dd>${date}</dd>`)}
     ${about.map(([key, value]) => html`<dt key=${key}>${key.replaceAll("_", " ")}</dt><dd>${value}</dd>`)}</dl>`;
+}
+
+/** What the report of its last thorough examination lacks, and the report itself. @param {{ item: import("../parts/shapes.js").Kit }} props */
+export function ReportOf({ item }) {
+  const [url, setUrl] = useState(/** @type {string | null | undefined} */ (undefined));
+  const lacks = lacking(schedule.value, item);
+  const { file } = item.about;
+  const open = async () => setUrl(file ? await fileUrl(file) : null);
+  return html`${lacks.length > 0 && html`<p><strong class="alarm">Report incomplete, lacks:</strong> ${lacks.map(({ paragraph, words }) => `(${paragraph}) ${words}`).join("; ")}.</p>`}
+    ${file && !url && html`<button type="button" class="act" onClick=${open}>${url === null ? "The report has not arrived here; try again" : "The report that is attached"}</button>`}
+    ${url && html`<a class="act" href=${url} target="_blank" rel="noopener">Open the report</a>`}`;
 }
 
 /** @param {{ tag: string }} props */

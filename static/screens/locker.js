@@ -2,7 +2,7 @@ import { html } from "htm/preact";
 import { overdue } from "../parts/door.js";
 import { Page, withShow } from "../parts/page.js";
 import { byWhom, placeWord, states } from "../parts/say.js";
-import { allSheets, definition, kitName, lockerView } from "../parts/show.js";
+import { allSheets, definition, kitName, lockerView, mayDo } from "../parts/show.js";
 import { SheetSlip } from "./positions.js";
 
 /** One locker: its sheets, what belongs in it, what is in it and does not. @param {{ rest: string }} props */
@@ -34,6 +34,7 @@ function OneLocker({ rest }) {
       )}</section>`
     }
     ${view.events.map((event) => html`<p class="slip" key=${event.name}><strong>${states(event)}</strong><br /><span class="small soft">${byWhom(event)}</span></p>`)}
+    ${mayDo(["chief"], true) && html`<a class="act" href=${`#/change-list/${rest}`}>Change the list of ${rest}</a>`}
     <div class="pair"><a class="act" href=${`#/event/locker/${rest}`}>Something happened</a><a class="act" href=${`#/fault/locker/${rest}`}>Raise a fault</a></div>
   </${Page}>`;
 }

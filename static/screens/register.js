@@ -8,24 +8,28 @@ import { TagOnString } from "../parts/pen.js";
 import { Field } from "../parts/pick.js";
 import { roleWords } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { current, definition, mayDo, write } from "../parts/show.js";
+import { current, definition, kitNow, mayDo, write } from "../parts/show.js";
+
+import { ReportOf } from "./kit.js";
 
 const LIFT_LEADER = ["lift-leader"];
 
 /** Every piece of lifting gear: identity, mark, examination, and the pre-use check of this show, which is no examination. */
 function Register() {
-  const { kit, ends } = definition();
-  const pieces = kit.filter(isLifting).map(pieceOf);
+  const { ends } = definition();
+  const items = kitNow().filter(isLifting);
+  const pieces = items.map(pieceOf);
   const stopped = pieces.filter((piece) => hoistStops(piece, ends, current().log).length > 0).length;
   return html`<${Page} title="Lifting register" back="#/van/pack" backWord="Vehicles" wall>
     <p class="verdict" role="status">${stopped === 0 ? "Nothing here stops a lift" : `${stopped} of ${pieces.length} may not be lifted with yet`}</p>
     <p class="caution"><strong>Caution.</strong> A thorough examination is a competent person's; the pre-use check is a lift leader's look before use. Neither stands for the other. Local rules come first.</p>
-    <div class="walls">${pieces.map((piece) => html`<${OnePiece} key=${piece.tag} piece=${piece} />`)}</div>
+    <div class="walls">${items.map((item) => html`<${OnePiece} key=${item.tag} item=${item} />`)}</div>
   </${Page}>`;
 }
 
-/** @param {{ piece: import("../kit/register.js").Piece }} props */
-function OnePiece({ piece }) {
+/** @param {{ item: import("../parts/shapes.js").Kit }} props */
+function OnePiece({ item }) {
+  const piece = pieceOf(item);
   const { tag, name, about, dates, interval } = piece;
   const stops = hoistStops(piece, definition().ends, current().log);
   return html`<section class="card" aria-labelledby=${`piece-${tag}`}>
@@ -38,6 +42,7 @@ function OnePiece({ piece }) {
       <dt>Next due</dt><dd>${due(piece) ?? "cannot be told"}</dd>
       <dt>Report</dt><dd>${about.report ?? "none written"}</dd>
       ${interval && html`<dt>Whose rule</dt><dd>${interval.rule}</dd>`}</dl>
+    <${ReportOf} item=${item} />
     <${PreUse} tag=${tag} />
   </section>`;
 }

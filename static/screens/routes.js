@@ -4,8 +4,11 @@ import { AcceptScreen } from "./accept.js";
 import { AcceptReportScreen } from "./accept-report.js";
 import { AmendScreen } from "./amend.js";
 import { ChainScreen } from "./chain.js";
+import { ChangeScreen } from "./change.js";
+import { ChangeListScreen } from "./change-list.js";
 import { CountScreen } from "./count.js";
 import { CrewScreen } from "./crew.js";
+import { DueScreen } from "./due.js";
 import { EventScreen } from "./event.js";
 import { FaultScreen } from "./fault.js";
 import { GearScreen } from "./gear.js";
@@ -14,6 +17,7 @@ import { HandInScreen } from "./hand-in.js";
 import { HandOverScreen } from "./hand-over.js";
 import { JoinScreen } from "./join.js";
 import { KitScreen } from "./kit.js";
+import { LabelsScreen } from "./labels.js";
 import { LoadingScreen } from "./loading.js";
 import { LockerScreen } from "./locker.js";
 import { MakeShowScreen } from "./make-show.js";
@@ -57,9 +61,13 @@ export const routes = [
   { path: "accept-report", screen: AcceptReportScreen },
   { path: "amend", screen: AmendScreen },
   { path: "chain", screen: ChainScreen },
+  { path: "change", screen: ChangeScreen },
+  { path: "change-list", screen: ChangeListScreen },
   { path: "crew", screen: CrewScreen },
+  { path: "due", screen: DueScreen },
   { path: "hand-over", screen: HandOverScreen },
   { path: "kit", screen: KitScreen },
+  { path: "labels", screen: LabelsScreen },
   { path: "loading", screen: LoadingScreen },
   { path: "locker", screen: LockerScreen },
   { path: "make-show", screen: MakeShowScreen },

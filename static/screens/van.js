@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { countedShort, doorOf, doorsOpen, overdue } from "../parts/door.js";
 import { Page, withShow } from "../parts/page.js";
 import { placeWord, stageWord } from "../parts/say.js";
-import { allSheets, definition, kitName, lockerView, sheetOf, sheetView } from "../parts/show.js";
+import { allSheets, definition, kitName, lockerView, mayDo, sheetOf, sheetView } from "../parts/show.js";
 import { Van } from "../parts/van.js";
 
 /** @typedef {"left" | "right" | "rear"} Side */
@@ -26,7 +26,8 @@ function VanMenu({ rest }) {
     )}</div>
     ${far.length > 0 && html`<nav class="walls" aria-label="Further vehicles">${far.map(({ vehicle, index }) => html`<button type="button" class="act" key=${vehicle.id} onClick=${() => walkTo(index)}>Walk to ${vehicle.name}</button>`)}</nav>`}
     <${Elsewhere} stage=${stage} />
-    <div class="walls"><a class="act" href="#/register">Lifting register</a><a class="act" href="#/reconcile">What is not back</a></div>
+    <div class="walls"><a class="act" href="#/register">Lifting register</a><a class="act" href="#/reconcile">What is not back</a><a class="act" href="#/due">What falls due</a>
+      ${mayDo(["chief"], true) && html`<a class="act" href="#/labels">Labels</a><a class="act" href="#/change">A new thing</a>`}</div>
   </${Page}>`;
 }
 
