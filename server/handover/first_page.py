@@ -27,8 +27,8 @@ LENGTHS = (34, 60, 80, 130, 200)
 MORE = "and 1000 more on page 100"
 ROW_LINES = 0.45
 """What a row's rules and padding take, in lines."""
-PAGE_LINES = 55.3
-"""What the heading leaves of the page, with a title of one line and the word that this is a draft."""
+PAGE_LINES = 54.0
+"""What the heading leaves of the page, with a title of one line and how it was handed over."""
 LINE_OF_TITLE, TITLE_LINES = 21, 2.4
 """Characters that surely stand on one line of the title, and what a second line of it takes."""
 ROW_OF_DRAWINGS_LINES = 6.9

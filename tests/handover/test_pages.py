@@ -364,6 +364,9 @@ def test_a_report_says_by_whom_it_was_handed_over_and_with_what_open(tmp_path: P
     assert (told["draft"], told["handed_over"]["whose"]) == (False, "Ines Calder")
     assert told["handed_over"]["open"] == 3
     assert told["handed_over"]["gaps"] == "1 missing, 1 in the wrong locker, 1 not counted back"
+    page = printed(show, tmp_path).pages[0]
+    assert "HANDED OVER BY INES CALDER WITH 3 GAPS OPEN" in page.upper()
+    assert "Neither back nor accounted for: 1 missing, 1 in the wrong locker, 1 not counted back." in page
     by_word = {one["word"]: one["points"] for one in told["open"]}
     assert by_word["Missing"] == ["VF-2 Viewfinder 2 from L2: 0 of 1; no place written"]
     assert by_word["In the wrong locker"] == [
