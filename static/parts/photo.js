@@ -35,8 +35,8 @@ export async function preview(photo) {
   return URL.createObjectURL(/** @type {Blob} */ (copy));
 }
 
-/** A wide target that opens the camera. @param {{ words: string, taken: (file: File) => void }} props */
-export function TakePhoto({ words, taken }) {
-  return html`<label class="act file">${words}<input type="file" accept="image/*" capture="environment"
+/** A wide target that opens the camera. @param {{ words: string, taken: (file: File) => void, main?: boolean }} props */
+export function TakePhoto({ words, taken, main = false }) {
+  return html`<label class=${main ? "act main file" : "act file"}>${words}<input type="file" accept="image/*" capture="environment"
     onChange=${(/** @type {any} */ event) => event.currentTarget.files[0] && taken(event.currentTarget.files[0])} /></label>`;
 }

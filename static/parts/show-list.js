@@ -1,6 +1,7 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
 import { book, openShow, syncNow } from "../logbook/book.js";
+import { dayWord } from "./say.js";
 
 /** The shows on this phone, one touch each. @param {{ opened?: () => void }} props */
 export function ShowList({ opened = () => {} }) {
@@ -15,7 +16,7 @@ export function ShowList({ opened = () => {} }) {
     <ul class="list">${shows.map((show) => {
       const here = show.id === book.show.value?.id;
       return html`<li key=${show.id}><button type="button" class="act left" aria-pressed=${here} onClick=${() => tried(open(show.id))}>
-        <span>${show.title}${here ? ", open" : ""}<br /><span class="small">${show.site}, ${show.starts} to ${show.ends}</span></span></button></li>`;
+        <span>${show.title}${here ? ", open" : ""}<br /><span class="small">${show.site}, ${dayWord(show.starts)} to ${dayWord(show.ends)} ${show.ends.slice(0, 4)}</span></span></button></li>`;
     })}</ul>
     <button type="button" class="act" onClick=${() => tried(syncNow())}>Ask the server for shows</button>
     <p role="status">${trouble}</p>`;

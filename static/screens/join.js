@@ -46,7 +46,7 @@ export function JoinScreen() {
   };
   const writer = book.writer.value;
   return html`<section class="paper">
-    <h1>${writer ? "Another card on this phone" : "Whose phone is this?"}</h1>
+    <header class="head"><h1>${writer ? "Another card on this phone" : "Whose phone is this?"}</h1>${writer && html`<a href="/#/people">Back</a>`}</header>
     ${writer && html`<p>${writer.name} writes here now. A second card gets its own key.</p>`}
     <form onSubmit=${submit}>
       <label for="code">Code from the chief</label>

@@ -36,7 +36,7 @@ function TakeOne({ rest }) {
     <h2>${subjectWords(rest)}</h2>
     ${step?.caution && html`<p class="caution"><strong>Caution.</strong> ${step.caution}</p>`}
     ${photo && html`<img class="photo" src=${photo.url} alt="The photo just taken" />`}
-    <${TakePhoto} words=${photo ? "Take it again" : "Open the camera"} taken=${taken} />
+    <${TakePhoto} words=${photo ? "Take it again" : "Open the camera"} taken=${taken} main=${!photo} />
     ${photo && html`<button type="button" class="act main" onClick=${keep}>${asked ? step.done : "Keep this photo"}</button>`}
     <${Trouble} words=${trouble} />
   </${Page}>`;

@@ -23,6 +23,14 @@ LOW = """() => [...document.querySelectorAll(
   + "label.option, label.file, a.act, a.slip, a.row-text, .head a, .edge a")]
   .filter((target) => target.getBoundingClientRect().height < 56)
   .map((target) => target.outerHTML.slice(0, 120))"""
+# A link that stands alone, and not within a sentence.
+NARROW = """() => [...document.querySelectorAll("#app a, #app summary, #app button")]
+  .filter((target) => !target.closest("svg") && !target.closest("p:not(.do)"))
+  .filter((target) => {
+    const { width, height } = target.getBoundingClientRect();
+    return width > 0 && Math.min(width, height) < 48;
+  })
+  .map((target) => target.outerHTML.slice(0, 120))"""
 SMALL = """() => [...document.querySelectorAll("#app *:not(title, desc)")]
   .filter((element) => [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
   .filter((element) => {
@@ -102,7 +110,7 @@ def test_no_screen_keeps_anybody_out(look: str, server: Server, open_phone: Open
     for path in SCREENS:
         phone.to(path)
         page.evaluate(AXE.read_text())
-        faults = [*page.evaluate(RUN), *page.evaluate(LOW), *page.evaluate(SMALL)]
+        faults = [*page.evaluate(RUN), *page.evaluate(LOW), *page.evaluate(NARROW), *page.evaluate(SMALL)]
         if page.evaluate(WIDER) > 0:
             faults.append("wider than the phone")
         if faults:
