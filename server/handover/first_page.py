@@ -108,6 +108,7 @@ def _row(one: Heading, count: int, length: int) -> View:
         "word": one.word,
         "alarm": one.alarm,
         "count": len(one.points) if one.number is None else one.number,
+        "grouped": one.number is not None,
         "shown": said,
         "more": len(one.points) - count,
         "cut": said != list(one.points[:count]),

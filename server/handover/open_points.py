@@ -56,7 +56,7 @@ def open_points(fold: Fold, definition: View, report: View, saying: Saying) -> l
         Heading("faults", "Faults", [_fault(fold, one, saying) for one in faults]),
         Heading("given-up", "Given up", [_given_up(one, saying) for one in report["given_up"]]),
         Heading("changed", "Changed since signed", [_changed(one, saying) for one in changed]),
-        Heading("unsigned", "Unsigned", [saying.sheet(one) for one in report["unsigned"] if one in worked]),
+        Heading("unsigned", "Unsigned", _unsigned(report["unsigned"], worked, saying), number=len(worked)),
         Heading("untouched", "Nothing written on", _untouched(len(report["unsigned"]) - len(worked))),
         Heading(
             "not-arrived",
@@ -126,6 +126,19 @@ def _changed(one: View, saying: Saying) -> str:
     return f"{saying.sheet(one['sheet'])}: " + (
         ", ".join(saying.step(subject) for subject in one["subjects"]) or "the sheet itself"
     )
+
+
+def _unsigned(unsigned: Sequence[str], worked: set[str], saying: Saying) -> list[str]:
+    """Sheets that somebody worked on: those of lockers by their stage, the others by their titles."""
+    of_lockers: dict[str, list[str]] = {}
+    others = []
+    for sheet in (one for one in unsigned if one in worked):
+        room, name, *stage = sheet.split("/")
+        if room == "locker" and stage:
+            of_lockers.setdefault(stage[0], []).append(name)
+        else:
+            others.append(saying.sheet(sheet))
+    return [*others, *(f"{stage} of {', '.join(names)}" for stage, names in of_lockers.items())]
 
 
 def _untouched(number: int) -> list[str]:

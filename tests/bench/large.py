@@ -73,8 +73,8 @@ class Side:
 
 
 ASKED: dict[str, tuple[Callable[[Side], float], int]] = {
-    "van's screen": (Side.van, 7),
-    "one count": (Side.count, 7),
+    "van's screen": (Side.van, 25),
+    "one count": (Side.count, 25),
     "report": (Side.report, 5),
 }
 """What is measured, and in how many pairs: one unit right after the other, so that a busy machine slows both."""

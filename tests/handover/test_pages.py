@@ -160,6 +160,16 @@ def test_missing_is_told_apart_from_never_counted(told: dict[str, Any]) -> None:
     assert not any("VF-2" in one for one in by_word["Not counted back"])
 
 
+def test_unsigned_sheets_of_lockers_are_named_by_their_stage(told: dict[str, Any]) -> None:
+    unsigned = next(one for one in told["open"] if one["word"] == "Unsigned")
+    assert unsigned["points"][-2:] == [
+        "pack of L1, L2, L3, R1, R2, R3, LB, T1, T4, T2, T3, T5, K1, K2",
+        "stow of L1, L2, L3, R1, R2",
+    ]
+    assert unsigned["points"][0] == "Position 1: lens"
+    assert unsigned["count"] == len(unsigned["points"]) - 2 + 14 + 5
+
+
 def test_tagged_shut_and_strangers_are_told(told: dict[str, Any]) -> None:
     assert step(told, "locker/R1/stow/seal")["values"][0]["when"] == "Sun 4 May 23:40"
     locker = next(one for one in told["lockers"] if one["id"] == "L1")
