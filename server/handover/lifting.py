@@ -9,6 +9,7 @@ from typing import Any
 from server.handover import kit
 from server.handover.saying import Saying
 from server.kit import due, register, schedule
+from server.kit.fields import ITEM, BadFields, item_fields, read_item
 from server.logbook.entry import Entry
 from server.logbook.fold import Fold
 from server.logbook.held import Held
@@ -35,7 +36,7 @@ def told(fold: Fold, definition: View, item: View, saying: Saying) -> View:
         "due": day or "no date",
         "overdue": day is not None and day < definition["ends"],
         "checks": saying.all(values_shown(fold.held, f"kit/{item['tag']}/pre-use")),
-        "stops": register.lift_stops(piece, definition["ends"]),
+        "stops": _stops(piece, definition["ends"]),
         "lacking": [f"({one.paragraph}) {one.words}" for one in schedule.lacking(piece)],
     }
 
@@ -63,15 +64,13 @@ def _piece(fold: Fold, definition: View, item: View) -> View:
     top, held = f"kit/{item['tag']}", fold.held
     record = together(held, f"{top}/record")
     given = record.values[0].entry.body.get("fields") if record.state == "settled" else None
-    fields: View = given if isinstance(given, dict) else {}
-    about = fields.get("about") or item.get("about") or {}
+    fields, fault = _read(item, given if isinstance(given, dict) else {})
     return {
         "tag": item["tag"],
-        "name": fields.get("name") or item["name"],
         "type": item["type"],
-        "dates": fields.get("dates") or item.get("dates") or {},
-        "about": about,
-        "interval": _interval(definition, about),
+        **fields,
+        "fault": fault,
+        "interval": _interval(definition, fields["about"]),
         "record": None if record.state == "none" else record.state,
         "rests_on": [name for said in record.values for name in said.entry.rests_on],
         "states": [
@@ -84,6 +83,23 @@ def _piece(fold: Fold, definition: View, item: View) -> View:
         ],
         "events": [_event(definition, entry) for entry in _events(held, top)],
     }
+
+
+def _read(item: View, record: View) -> tuple[View, str]:
+    """Name, dates and what else is said of a thing, its record's fields in place of the definition's.
+
+    Where they cannot be read: none of them, and why.
+    """
+    given = {key: item[key] for key in ITEM if item.get(key) is not None} | record
+    try:
+        return item_fields(read_item(item["tag"], given)), ""
+    except BadFields as fault:
+        return {"name": item["name"], "dates": {}, "about": {}}, str(fault)
+
+
+def _stops(piece: View, ends: str) -> list[View]:
+    unread = {"stop": "unreadable", "says": f"What is recorded of it cannot be read: {piece['fault']}."}
+    return [*([unread] if piece["fault"] else []), *map(dict, register.lift_stops(piece, ends))]
 
 
 def _of_kind(held: Held, top: str, what: str, kind: str) -> list[Said]:

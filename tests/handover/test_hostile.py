@@ -92,6 +92,33 @@ def test_hostile_files_break_no_report_and_are_named_in_it(tmp_path: Path) -> No
     assert "its file claims 3000 by 3000 pixels" in found.words
 
 
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"dates": {"examined": "soon", "due": "never"}},
+        {"dates": "2031-05-02"},
+        {"about": {"wll_kg": ["many"]}},
+        {"about": "all of it", "name": 7, "type": "no such"},
+    ],
+)
+def test_a_record_that_cannot_be_read_stops_its_piece_and_no_report(
+    tmp_path: Path, fields: dict[str, Any]
+) -> None:
+    show = worked.begin(tmp_path)
+    show.write("Ines", "kit/SLING-1/record", "record", {"fields": fields})
+    sling = next(one for one in gather(show.record())["lifting"] if one["tag"] == "SLING-1")
+    assert sling["stops"][0]["says"].startswith("What is recorded of it cannot be read: ")
+    assert {one["stop"] for one in sling["stops"]} >= {"unreadable", "not-examined", "no-mark"}
+
+
+def test_a_record_stands_in_place_of_the_list(tmp_path: Path) -> None:
+    show = worked.begin(tmp_path)
+    dates = {"examined": "2031-04-20", "due": "2031-10-20"}
+    show.write("Ines", "kit/SLING-2/record", "record", {"fields": {"dates": dates}})
+    sling = next(one for one in gather(show.record())["lifting"] if one["tag"] == "SLING-2")
+    assert (sling["due"], sling["overdue"], sling["stops"]) == ("2031-10-20", False, [])
+
+
 def order(html: str) -> dict[str, Any]:
     return {"html": html, "record": base64.b64encode(b"{}").decode(), "resources": {}}
 
