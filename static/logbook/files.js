@@ -21,6 +21,11 @@ export function fileHeld(sha256) {
   return read(["files"], (tx) => tx.objectStore("files").get(sha256));
 }
 
+/** Names of the files that no server has shown to hold. @returns {Promise<string[]>} */
+export function unsentFiles() {
+  return read(["files"], (tx) => tx.objectStore("files").index("state").getAllKeys("unsent"));
+}
+
 /** Keeps a photo or a drawn name. @param {ArrayBuffer} bytes @param {string} type @returns {Promise<string>} its name */
 export async function keepFile(bytes, type) {
   const sha256 = await digestOf(bytes);

@@ -1,6 +1,6 @@
 // Sends what this phone has, fetches what the others wrote. One log's trouble never stops the next.
 import { rowOf } from "./chain.js";
-import { fetchFile, sendFiles } from "./files.js";
+import { fetchFile, sendFiles, unsentFiles } from "./files.js";
 import { thumbprint, unb64 } from "./jws.js";
 import { NoAnswer, Refusal } from "./line.js";
 import { batches, cardsOf, noteAnswers, startAgain, takePage, toOffer } from "./outbox.js";
@@ -67,6 +67,15 @@ async function fetchLog(line, log, own) {
 }
 
 /**
+ * A revoked phone may read nothing, not even which files are asked for: it sends all that no server has.
+ * @param {Line} line @param {unknown} error @returns {Promise<never>} @throws what was given
+ */
+async function sendFilesUnread(line, error) {
+  if (error instanceof Refusal && error.status === 403) await sendFiles(line, await unsentFiles());
+  throw error;
+}
+
+/**
  * One run over these logs.
  * @param {Line} line
  * @param {Iterable<string>} logs
@@ -80,7 +89,9 @@ export async function syncLogs(line, logs, own) {
   for (const log of logs) {
     await attempt(outcome.trouble, () => send(line, log));
     await attempt(outcome.trouble, async () => {
-      const { fresh, dropped, refused } = await fetchLog(line, log, own);
+      const { fresh, dropped, refused } = await fetchLog(line, log, own).catch((error) =>
+        sendFilesUnread(line, error),
+      );
       outcome.trouble.push(...refused);
       if (fresh) outcome.changed.push(log);
       outcome.dropped.push(...dropped);

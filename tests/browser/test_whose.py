@@ -17,7 +17,7 @@ from server.crew import jws
 from server.logbook import entry
 from tests.browser.conftest import HANDLINE, OpenPhone, Server, phones_in, serving
 from tests.browser.rigger import Person, Rigger
-from tests.browser.test_by_hand import SYNC, joined, send, to, write
+from tests.browser.test_by_hand import SYNC, joined, photo_of, send, take_photo, to, write
 
 pytestmark = pytest.mark.browser
 
@@ -224,16 +224,24 @@ def test_what_the_chief_amends_reaches_another_phone_and_a_mistake_is_withdrawn(
     expect(struck).to_contain_text("Lena Sorrel")
 
 
-def test_a_revoked_phone_is_told_so_and_keeps_what_it_wrote(lena: Rigger, server: Server) -> None:
+def test_a_revoked_phone_is_told_so_sends_and_keeps_what_it_wrote(
+    lena: Rigger, server: Server, tmp_path: Path
+) -> None:
+    lena.lose_signal()
+    photo = photo_of(tmp_path)
+    take_photo(lena, "position/5/rig/pads", photo)
     kid = lena.page.evaluate(KID)
     subprocess.run((*HANDLINE, "revoke", kid), cwd=server.root, env=server.environ, check=True)
     write(lena, PADS, "remark", {"text": "Written afterwards"})
+    lena.find_signal()
     lena.page.evaluate(SYNC)
     expect(lena.page.get_by_role("complementary")).to_contain_text("This phone was revoked")
-    expect(lena.edge).to_contain_text("1 unsent")
+    expect(lena.edge).to_contain_text("2 unsent")
     lena.page.reload()
     expect(lena.page.get_by_role("complementary")).to_contain_text("This phone was revoked")
     expect(to(lena, f"step/{PADS}").get_by_text("Written afterwards")).to_be_visible()
+    arrived = {path.name for path in (server.data / "files").glob("*/*")}
+    assert jws.sha256(photo.read_bytes()) in arrived  # for whoever admits what it wrote before
 
 
 def test_what_is_refused_or_waits_is_shown_with_its_reason(bram: Rigger, tmp_path: Path) -> None:
