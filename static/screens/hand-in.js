@@ -5,13 +5,18 @@ import { Page, Trouble } from "../parts/page.js";
 import { sentence } from "../parts/server.js";
 
 /** @param {number} number @param {string} one @param {string} several */
-const many = (number, one, several) => `${number} ${number === 1 ? one : several}`;
+const many = (number, one, several) => (number === 0 ? [] : [`${number} ${number === 1 ? one : several}`]);
 
 /** @param {{entries: number, files: number, unread: number}} taken */
 function said({ entries, files, unread }) {
   if (entries + files + unread === 0) return "Nothing new in it: all of it is on this phone already.";
   const lost = unread > 0 ? ` ${unread} could not be read: keep the file and show it to the chief.` : "";
-  return `${many(entries, "new entry", "new entries")} and ${many(files, "photo or drawn name", "photos or drawn names")} taken in. They go to the server with this phone's own.${lost}`;
+  const taken = [
+    ...many(entries, "new entry", "new entries"),
+    ...many(files, "photo or drawn name", "photos or drawn names"),
+  ].join(" and ");
+  const ours = taken && `${taken} taken in, to go to the server with this phone's own.`;
+  return `${ours || "Nothing was taken in."}${lost}`;
 }
 
 /** Takes in a file that another phone saved. */
