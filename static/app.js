@@ -15,10 +15,10 @@ import { look, register } from "./version.js";
 const root = /** @type {HTMLElement} */ (document.getElementById("app"));
 const address = signal(read());
 
-/** The address as words: a label's /k/TAG is the kit's screen. */
+/** The address as words: a label's /k/TAG is the screen of what it names. */
 function read() {
   const tag = location.pathname.match(/^\/k\/([^/]+)$/)?.[1];
-  const path = tag && location.hash === "" ? `kit/${tag}` : location.hash.replace(/^#\/?/, "");
+  const path = tag && location.hash === "" ? `k/${tag}` : location.hash.replace(/^#\/?/, "");
   return location.pathname === "/join" ? "join" : decodeURIComponent(path);
 }
 

@@ -6,6 +6,7 @@ import { AmendScreen } from "./amend.js";
 import { ChainScreen } from "./chain.js";
 import { ChangeScreen } from "./change.js";
 import { ChangeListScreen } from "./change-list.js";
+import { CodeScreen } from "./code.js";
 import { CountScreen } from "./count.js";
 import { CrewScreen } from "./crew.js";
 import { DueScreen } from "./due.js";
@@ -36,6 +37,7 @@ import { ShowsScreen } from "./shows.js";
 import { SignScreen } from "./sign.js";
 import { StagesScreen } from "./stages.js";
 import { StepScreen } from "./step.js";
+import { TagsScreen } from "./tags.js";
 import { UnsentScreen } from "./unsent.js";
 import { VanScreen } from "./van.js";
 
@@ -76,8 +78,9 @@ export const routes = [
   { path: "register", screen: RegisterScreen },
   { path: "settings", screen: SettingsScreen },
   { path: "shows", screen: ShowsScreen },
+  { path: "tags", screen: TagsScreen },
   { path: "unsent", screen: UnsentScreen },
-  { path: "k", screen: KitScreen },
+  { path: "k", screen: CodeScreen },
   { path: "join", screen: JoinScreen },
   { path: "hand-in", screen: HandInScreen },
 ];

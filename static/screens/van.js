@@ -48,7 +48,7 @@ function Vehicle({ vehicle, stage }) {
     ${sides.length > 1 && html`<button type="button" class="act" onClick=${() => turn(turned + 1)}>Walk round: ${next} side, ${open} ${open === 1 ? "door" : "doors"} open</button>`}
     <${VehicleSheet} id=${`vehicle/${vehicle.id}/${stage}`} />
     ${(stage === "pack" || stage === "stow") && html`<a class="act" href=${`#/loading/${vehicle.id}`}>Loading: ${vehicle.name}</a>`}
-    ${stage === "travel" && html`<a class="act" href=${`#/event/vehicle/${vehicle.id}`}>Hard stop, knock: ${vehicle.name}</a>`}
+    ${stage === "travel" && html`<a class="act" href=${`#/tags/${vehicle.id}`}>Door tags: ${vehicle.name}</a><a class="act" href=${`#/event/vehicle/${vehicle.id}`}>Hard stop, knock: ${vehicle.name}</a>`}
     ${lockers.map((locker) => html`<${Slips} key=${locker.id} id=${locker.id} stage=${stage} />`)}
   </section>`;
 }

@@ -76,6 +76,8 @@ SCREENS = [
     "reading/vehicle/VAN/pack/load-figured",
     "kit/CAB-009",
     "locker/L3",
+    "tags/VAN",
+    "k/NO-SUCH-TAG",
     "unsent",
     "hand-in",
     "hand-over",
