@@ -3,6 +3,13 @@
 /** @typedef {{ field: string, reason: string }} Fault */
 /** @typedef {import("./records.js").Fields} Fields */
 
+/** What a thing may be; the same as in server/sheets/words.py. */
+export const TYPES = [
+  ...["body", "lens", "viewfinder", "pan-head", "legs", "column", "wedge-plate", "pan-bar", "control"],
+  ...["drum", "control-unit", "lifting-gear", "stretcher", "board", "headset", "chart", "rain-cover"],
+  ...["extinguisher", "electrical", "test-gear", "protective", "cable-care", "carrying", "consumable"],
+  "pressure-vessel",
+];
 export const DATES = /** @type {const} */ (["made", "examined", "tested", "due"]);
 const TAG = /^[A-Za-z0-9._-]+$/;
 const DECIMAL = /^-?(0|[1-9][0-9]*)(\.[0-9]+)?$/;
@@ -22,7 +29,7 @@ export function faultsIn(fields) {
   const { name, type, number, mass_kg, dates = {}, about = {}, holds = [] } = fields;
   return [
     ...(name === undefined ? [] : lineFaults("name", name)),
-    ...(type === undefined ? [] : lineFaults("type", type)),
+    ...(type === undefined ? [] : typeFaults(type)),
     ...(number === undefined ? [] : wholeFaults("number", number)),
     ...(mass_kg === undefined || mass_kg === null ? [] : massFaults(mass_kg)),
     ...Object.entries(dates).flatMap(([which, day]) => dateFaults(`dates.${which}`, which, day)),
@@ -45,6 +52,12 @@ function lineFaults(field, text, longest = LONGEST) {
   return /[\p{Cc}\u2028\u2029]/u.test(text)
     ? [fault(field, "holds a character that no line of text has")]
     : [];
+}
+
+/** @param {string} type @returns {Fault[]} */
+function typeFaults(type) {
+  if (!type) return [fault("type", "must be some text")];
+  return TYPES.includes(type) ? [] : [fault("type", `'${type}' is not one of ${TYPES.join(", ")}`)];
 }
 
 /** @param {string} mass @returns {Fault[]} */

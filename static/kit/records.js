@@ -1,5 +1,6 @@
 // What a chief's records say of the unit's things and lists, laid over what they were when the show was made.
 import { together } from "../logbook/together.js";
+import { faultsIn } from "./fields.js";
 
 /**
  * @typedef {import("../logbook/held.js").Held} Held
@@ -24,18 +25,28 @@ export function recordOf(held, top) {
   return { state, said, fields };
 }
 
-/** A thing as its record has it; a field that is given stands in place of the definition's, whole. @param {Held} held @param {Kit} item @returns {Kit} */
-export function asRecorded(held, item) {
-  const { name, type, number, mass_kg, dates, about } = recordOf(held, `kit/${item.tag}`).fields;
-  const given = { name, type, number, mass_kg, dates, about };
-  return /** @type {Kit} */ ({
-    ...item,
-    ...Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)),
-  });
+/** A thing as its record has it. @param {Held} held @param {Kit} item @returns {Kit} */
+export const asRecorded = (held, item) => laidOver(item, recordOf(held, `kit/${item.tag}`).fields);
+
+/**
+ * A thing with the fields of a record: each stands in place of the thing's, whole. Where they cannot be used, the
+ * thing stands as it was.
+ *
+ * @param {Kit} item
+ * @param {Fields} fields
+ * @returns {Kit}
+ */
+export function laidOver(item, { name, type, number, mass_kg, dates, about }) {
+  const given = Object.entries({ name, type, number, mass_kg, dates, about });
+  const fields = Object.fromEntries(given.filter(([, value]) => value !== undefined));
+  return faultsIn(fields).length > 0 ? item : /** @type {Kit} */ ({ ...item, ...fields });
 }
 
 /** What belongs in a locker, as its record has it. @param {Held} held @param {Locker} locker */
-export const listOf = (held, { id, holds }) => recordOf(held, `locker/${id}`).fields.holds ?? holds;
+export function listOf(held, { id, holds }) {
+  const recorded = recordOf(held, `locker/${id}`).fields.holds;
+  return recorded === undefined || faultsIn({ holds: recorded }).length > 0 ? holds : recorded;
+}
 
 /**
  * The unit's things as they stand now: without what is gone, with what came since the show was made.
@@ -47,12 +58,17 @@ export const listOf = (held, { id, holds }) => recordOf(held, `locker/${id}`).fi
  */
 export function thingsNow(held, kit, lockers) {
   const known = new Set(kit.map(({ tag }) => tag));
-  const fresh = [...tagsRecorded(held)].filter((tag) => !known.has(tag)).map(unknown);
+  const recorded = tagsRecorded(held);
+  const fresh = [...recorded].filter((tag) => !known.has(tag)).map(unknown);
   const homes = new Map(lockers.flatMap((one) => listOf(held, one).map(({ tag }) => [tag, one.id])));
   return [...kit, ...fresh]
-    .filter(({ tag }) => recordOf(held, `kit/${tag}`).fields.gone === undefined)
-    .map((item) => ({ ...asRecorded(held, item), home: homes.get(item.tag) ?? "" }))
-    .filter(({ name }) => name !== "");
+    .flatMap((item) => {
+      if (!recorded.has(item.tag)) return item;
+      const { fields } = recordOf(held, `kit/${item.tag}`);
+      return fields.gone === undefined ? laidOver(item, fields) : [];
+    })
+    .filter(({ name, type }) => name !== "" && type !== "")
+    .map((item) => ({ ...item, home: homes.get(item.tag) ?? "" }));
 }
 
 /** @param {Held} held */

@@ -1,6 +1,6 @@
 // What the screens read of the open show, and how they write into it.
 import { signal } from "@preact/signals";
-import { recordOf, thingsNow } from "../kit/records.js";
+import { listOf, recordOf, thingsNow } from "../kit/records.js";
 import { book, write as writeInto } from "../logbook/book.js";
 import { sheets, stepOf } from "../logbook/sheets.js";
 import * as views from "../logbook/views.js";
@@ -149,8 +149,17 @@ export function write({ own = false, ...touched }) {
   return writeInto({ log: current().log, ...touched, ...spoken });
 }
 
+/** The lockers with their lists as they stand now by the records: what the next show is made with. */
+export function lockersNow() {
+  const { held } = current().fold;
+  return once("lockers now", () =>
+    definition().lockers.map((locker) => ({ ...locker, holds: listOf(held, locker) })),
+  );
+}
+
 /**
- * Writes into the yard's log what a thing or a list is from now on: what was recorded before, and what changes.
+ * Writes into the yard's log what a thing or a list is from now on: what its record says, and what changes. What is
+ * gone is the unit's again. Of records that differ nothing is taken over that was not told here.
  * @param {string} top `kit/TAG` or `locker/ID` @param {import("../kit/records.js").Fields} changed
  * @param {string[]} [rests_on] events that an examination answers
  */
@@ -158,8 +167,8 @@ export async function writeRecord(top, changed, rests_on = []) {
   const { fold, yardLog } = current();
   if (yardLog === null)
     throw new Error("This show says no log of the yard. Fetch it again when there is signal.");
-  const { said } = recordOf(fold.held, top);
-  const before = Object.assign({}, ...said.map(({ entry }) => entry.body.fields));
+  const { said, fields } = recordOf(fold.held, top);
+  const { gone: _, ...before } = fields;
   const replaces = said.map(({ entry }) => entry.name).sort();
   const body = { fields: { ...before, ...changed } };
   return writeInto({ log: yardLog, subject: `${top}/record`, kind: "record", body, replaces, rests_on });

@@ -1,16 +1,17 @@
 import { html } from "htm/preact";
 import { useState } from "preact/hooks";
-import { DATES, faultsIn, tagFaults } from "../kit/fields.js";
+import { differences, spoken, sumFaults } from "../kit/changing.js";
+import { DATES, faultsIn, TYPES, tagFaults } from "../kit/fields.js";
 import { isLifting, pieceOf } from "../kit/pieces.js";
-import { recordOf, unknown } from "../kit/records.js";
+import { laidOver, recordOf, unknown } from "../kit/records.js";
 import { asking } from "../kit/register.js";
 import { lacking, schedule } from "../kit/schedule.js";
 import { keepFile } from "../logbook/files.js";
+import { Before, Differences, isOpen, Wrong } from "../parts/change.js";
 import { Page, Trouble, withShow } from "../parts/page.js";
 import { Field } from "../parts/pick.js";
-import { byWhom } from "../parts/say.js";
 import { sentence } from "../parts/server.js";
-import { current, definition, kitOf, mayDo, writeRecord } from "../parts/show.js";
+import { current, definition, kitOf, lockersNow, mayDo, writeRecord } from "../parts/show.js";
 
 /** @typedef {import("../parts/shapes.js").Kit} Kit */
 /** @typedef {import("../kit/records.js").Fields} Fields */
@@ -28,7 +29,10 @@ function ChangeThing({ rest }) {
   const back = rest ? `#/k/${rest}` : "#/van/pack";
   if (!mayDo(CHIEF, true))
     return html`<${Page} title="Change" back=${back} backWord="Back"><p>For the chief. What a thing is, is a record of the unit's.</p></${Page}>`;
-  const changed = gone.trim() ? { gone: gone.trim() } : changes(isNew ? unknown(tag) : item, given);
+  const top = `kit/${tag}`;
+  const wasGone = rest ? recordOf(current().fold.held, top).fields.gone : undefined;
+  const settles = !isNew && (isOpen(top) || wasGone !== undefined);
+  const changed = gone.trim() ? { gone: gone.trim() } : changes(isNew ? unknown(tag) : item, given, settles);
   const faults = gone.trim() ? [] : [...(isNew ? tagFaults(tag) : []), ...faultsIn(whole(changed, isNew))];
   const reason = (/** @type {string} */ field) => faults.find((one) => one.field === field)?.reason ?? null;
   const set = (/** @type {Partial<Kit>} */ part) => setGiven({ ...given, ...part });
@@ -37,14 +41,15 @@ function ChangeThing({ rest }) {
     setTrouble(null);
     try {
       const answered = changed.dates?.examined !== undefined && !isNew ? asking(pieceOf(item)) : [];
-      await writeRecord(`kit/${tag}`, changed, answered);
+      await writeRecord(top, changed, answered);
       location.hash = gone.trim() ? "#/van/pack" : `#/k/${tag}`;
     } catch (error) {
       setTrouble(sentence(error));
     }
   }
   return html`<${Page} title=${rest ? `Change ${rest}` : "A new thing"} back=${back} backWord="Back">
-    <${Before} top=${`kit/${tag}`} />
+    ${!isNew && html`<${Before} top=${top} changed=${(/** @type {Fields} */ fields) => told(rest, fields)} />`}
+    ${wasGone && html`<p><strong class="alarm">Gone: ${wasGone}.</strong> Written again, it is the unit's again.</p>`}
     <section class="card">
       ${isNew && html`<${Field} label="Tag" name="tag" value=${tag} set=${setTag} /><${Wrong} words=${taken ? "this tag is something else's" : tag && reason("tag")} />`}
       <${Field} label="What it is called" name="name" value=${given.name} set=${(/** @type {string} */ name) => set({ name })} /><${Wrong} words=${given.name && reason("name")} />
@@ -56,6 +61,8 @@ function ChangeThing({ rest }) {
     ${isLifting(given) && html`<${Report} given=${given} set=${set} />`}
     <${More} given=${given} set=${set} reason=${reason} />
     ${!isNew && html`<section class="card"><${Field} label="It is the unit's no longer, because" name="gone" value=${gone} set=${setGone} /></section>`}
+    ${!isNew && !gone.trim() && html`<section class="card" aria-labelledby="differs"><h2 id="differs">What you change</h2><${Differences} differences=${differences(item, given)} none="Nothing yet." say=${spoken} /></section>`}
+    ${!gone.trim() && html`<${Sums} tag=${tag} number=${given.number} />`}
     <button type="button" class="act main" disabled=${faults.length > 0 || taken || Object.keys(changed).length === 0} onClick=${keep}>${gone.trim() ? `Write that ${rest} is gone` : `Write it: ${Object.keys(changed).map(fieldWord).join(", ") || "nothing changed"}`}</button>
     <${Trouble} words=${trouble} />
   </${Page}>`;
@@ -72,30 +79,24 @@ const dateWords = {
 const fieldWord = (name) =>
   ({ mass_kg: "mass", about: "what is told of it" })[name] ?? name.replaceAll("_", " ");
 
-/** Who recorded it last, and where two records differ. @param {{ top: string }} props */
-export function Before({ top }) {
-  const { state, said } = recordOf(current().fold.held, top);
-  if (said.length === 0)
-    return html`<p class="small">As the definitions have it; no record is written yet.</p>`;
-  return html`${state !== "settled" && html`<p><strong class="alarm">Two records differ, or one has not arrived.</strong> What is written now settles it.</p>`}
-    ${said.map(
-      ({ entry }) =>
-        html`<p class="small" key=${entry.name}>Recorded: ${Object.keys(entry.body.fields ?? {})
-          .map(fieldWord)
-          .join(", ")}, ${byWhom(/** @type {any} */ (entry))}</p>`,
-    )}`;
+/** What a record says otherwise than the show was made with. @param {string} tag @param {Fields} fields */
+function told(tag, fields) {
+  if (fields.gone !== undefined) return [{ what: "gone", was: null, now: fields.gone }];
+  const made = definition().kit.find((item) => item.tag === tag) ?? unknown(tag);
+  return differences(made, laidOver(made, fields)).map((one) => ({ ...one, what: spoken(one.what) }));
 }
 
-/** @param {{ words: string | null | undefined | false | "" }} props */
-export function Wrong({ words }) {
-  return words ? html`<p class="alarm" role="alert"><strong>Not so: ${words}.</strong></p>` : null;
+/** Whether the lockers' lists hold as many of it as there are. @param {{ tag: string, number: string }} props */
+function Sums({ tag, number }) {
+  return sumFaults(tag ? [{ tag, number }] : [], lockersNow()).map(
+    ({ says }) => html`<p key=${says}><strong>${says}.</strong> Change the lockers' lists to fit.</p>`,
+  );
 }
 
 /** @param {{ value: string, set: (type: string) => void }} props */
 function TypePick({ value, set }) {
-  const types = [...new Set([...definition().kit.map(({ type }) => type), value])].filter(Boolean).sort();
   return html`<div class="field"><label for="type">Sort</label><select id="type" value=${value} onChange=${(/** @type {any} */ event) => set(event.currentTarget.value)}>
-    <option value="">Pick a sort</option>${types.map((type) => html`<option key=${type} value=${type}>${type.replaceAll("-", " ")}</option>`)}</select></div>`;
+    <option value="">Pick a sort</option>${TYPES.toSorted().map((type) => html`<option key=${type} value=${type}>${type.replaceAll("-", " ")}</option>`)}</select></div>`;
 }
 
 /** What the report of thorough examination says, paragraph by paragraph, and the report itself. @param {{ given: Kit, set: (part: Partial<Kit>) => void }} props */
@@ -154,10 +155,10 @@ function withValue(pairs, key, value) {
   return /** @type {Record<string, string>} */ (Object.fromEntries(value ? [...rest, [key, value]] : rest));
 }
 
-/** The fields that are not as they were. @param {Kit} item @param {Kit} given @returns {Fields} */
-function changes(item, given) {
+/** The fields that are not as they were; all, where they settle something. @param {Kit} item @param {Kit} given @param {boolean} settles @returns {Fields} */
+function changes(item, given, settles) {
   const fields = /** @type {const} */ (["name", "type", "number", "mass_kg", "dates", "about"]);
-  const differing = fields.filter((name) => text(item[name]) !== text(given[name]));
+  const differing = fields.filter((name) => settles || text(item[name]) !== text(given[name]));
   return /** @type {Fields} */ (Object.fromEntries(differing.map((name) => [name, given[name]])));
 }
 

@@ -1,8 +1,10 @@
 import { html } from "htm/preact";
+import { listDifferences } from "../kit/changing.js";
+import { Differences } from "../parts/change.js";
 import { overdue } from "../parts/door.js";
 import { Page, withShow } from "../parts/page.js";
 import { byWhom, placeWord, states } from "../parts/say.js";
-import { allSheets, definition, kitName, lockerView, mayDo } from "../parts/show.js";
+import { allSheets, definition, kitName, lockersNow, lockerView, mayDo } from "../parts/show.js";
 import { SheetSlip } from "./positions.js";
 
 /** One locker: its sheets, what belongs in it, what is in it and does not. @param {{ rest: string }} props */
@@ -10,6 +12,8 @@ function OneLocker({ rest }) {
   const locker = definition().lockers.find(({ id }) => id === rest);
   if (!locker) return html`<${Page} title="No such locker"><p>This unit has no locker ${rest}.</p></${Page}>`;
   const view = lockerView(rest);
+  const next = lockersNow().find(({ id }) => id === rest)?.holds ?? [];
+  const differing = listDifferences(locker.holds, next);
   return html`<${Page} title=${`Locker ${rest}`} back="#/van/pack" backWord="Vehicles">
     <h2>${locker.name}</h2>
     ${allSheets()
@@ -26,6 +30,7 @@ function OneLocker({ rest }) {
           ${state && html`<br />${state}`}${overdue(tag) && html`<br /><strong class="alarm">Overdue, ${overdue(tag)}</strong>`}
           ${place && html`<br /><span class="small soft">at ${placeWord(place.body.where)}, ${byWhom(place)}</span>`}</a>`,
       )}</section>
+    ${differing.length > 0 && html`<section class="slip" aria-labelledby="next"><h2 id="next">From the next show on</h2><${Differences} differences=${differing} none="" say=${kitName} /></section>`}
     ${
       view.strangers.length > 0 &&
       html`<section class="list"><h2>In it, belongs elsewhere</h2>${view.strangers.map(

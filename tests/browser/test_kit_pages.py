@@ -68,6 +68,7 @@ def test_a_thing_is_changed_with_no_signal_and_every_phone_hears_it(
 ) -> None:
     report = tmp_path / "TE-2031-SLING-2.pdf"
     report.write_bytes(b"%PDF-1.7 the examiner's own")
+    other = phone_at_work(open_phone("bram").pages[0], server)
     chief = phone_at_work(open_phone("ana").pages[0], server)
     chief.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     chief.page.context.set_offline(True)
@@ -83,13 +84,63 @@ def test_a_thing_is_changed_with_no_signal_and_every_phone_hears_it(
     row = exported(server, tmp_path)["SLING-2"]
     assert (row["mass_kg"], row["dates.examined"], row["dates.due"]) == ("1.1", EXAMINED, DUE)
 
-    other = phone_at_work(open_phone("bram").pages[0], server)
+    sent(other.page)
     in_date(other)
     attached = other.page.get_by_role("region", name="SLING-2").get_by_role(
         "button", name="The report that is"
     )
     attached.click()
     expect(other.page.get_by_role("link", name="Open the report")).to_be_visible()
+
+
+def changed_mass(phone: Phone, mass: str) -> None:
+    phone.to("change/HEAD-3")
+    phone.page.get_by_label("Mass of one, kg").fill(mass)
+    differs = phone.page.get_by_role("region", name="What you change")
+    expect(differs).to_contain_text(f"mass of one, kg: {mass}, was")
+    phone.page.get_by_role("button", name="Write it: mass").click()
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text("HEAD-3")
+
+
+def test_two_chiefs_differ_and_one_settles_it_by_what_stands_on_the_screen(
+    server: Server, open_phone: OpenPhone, tmp_path: Path
+) -> None:
+    one = phone_at_work(open_phone("ana").pages[0], server)
+    two = phone_at_work(open_phone("bram").pages[0], server)
+    before = exported(server, tmp_path)["HEAD-3"]
+    for phone, mass in ((one, "20.5"), (two, "21.5")):
+        phone.page.context.set_offline(True)
+        changed_mass(phone, mass)
+    for phone in (one, two, one):
+        sent(phone.page)
+    assert exported(server, tmp_path)["HEAD-3"] == before
+    one.to("change/HEAD-3")
+    page = one.page
+    expect(page.get_by_text("Disputed: two records differ")).to_be_visible()
+    for mass in ("20.5", "21.5"):
+        expect(page.get_by_text(f"mass of one, kg: {mass}, was {before['mass_kg']}")).to_be_visible()
+    expect(page.get_by_label("Mass of one, kg")).to_have_value(before["mass_kg"])
+    page.get_by_label("What it is called").fill("Pan head, weighed twice")
+    page.get_by_role("button", name="Write it: name").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("HEAD-3")
+    sent(page)
+    assert exported(server, tmp_path)["HEAD-3"] == before | {"name": "Pan head, weighed twice"}
+
+
+def test_what_is_gone_comes_back(server: Server, open_phone: OpenPhone, tmp_path: Path) -> None:
+    phone = phone_at_work(open_phone("ana").pages[0], server)
+    page = phone.page
+    before = exported(server, tmp_path)["HEAD-3"]
+    phone.to("change/HEAD-3")
+    page.get_by_label("It is the unit's no longer, because").fill("sold")
+    page.get_by_role("button", name="Write that HEAD-3 is gone").click()
+    sent(page)
+    assert "HEAD-3" not in exported(server, tmp_path)
+    phone.to("change/HEAD-3")
+    expect(page.get_by_text("Gone: sold.")).to_be_visible()
+    page.get_by_role("button", name="Write it: name").click()
+    sent(page)
+    assert exported(server, tmp_path)["HEAD-3"] == before
 
 
 def test_a_new_thing_goes_on_a_list(server: Server, open_phone: OpenPhone, tmp_path: Path) -> None:
@@ -109,13 +160,16 @@ def test_a_new_thing_goes_on_a_list(server: Server, open_phone: OpenPhone, tmp_p
     page.get_by_role("button", name="Take RAIN-1 out").click()
     page.get_by_label("One thing more").select_option("FLAG-1")
     page.get_by_label("One thing more").select_option("VF-2")
-    expect(page.get_by_text("is listed in L2 too.")).to_be_visible()
+    expect(page.get_by_text("VF-2: number 1, but the lockers hold 2 (L1 1, L2 1).")).to_be_visible()
     page.get_by_role("button", name="Take VF-2 out").click()
+    expect(page.get_by_text("RAIN-1 has no home: no locker's list holds it.")).to_be_visible()
     page.get_by_role("button", name="Write this list: 7 things").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Locker L1")
+    following = page.get_by_role("region", name="From the next show on")
+    expect(following).to_contain_text("FLAG-1, Lens flag: 1, was not there")
+    expect(following).to_contain_text("taken out, was 1")
     phone.to("change-list/L1")
-    expect(page.get_by_text("FLAG-1, Lens flag")).to_be_visible()
-    expect(page.get_by_text("Recorded: holds")).to_be_visible()
+    expect(page.get_by_text("FLAG-1: 1, was not there")).to_be_visible()
     sent(page)
     rows = exported(server, tmp_path)
     assert (rows["FLAG-1"]["name"], rows["FLAG-1"]["lockers"]) == ("Lens flag", "L1")

@@ -2,14 +2,18 @@
 
 import json
 import subprocess
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from server.kit.calendar.falling import falling
 from server.kit.current import overlaid
-from server.kit.fields import BadFields, read_item, read_locker
+from server.kit.fields import BadFields, holds_field, item_fields, read_item, read_locker
 from server.kit.pieces import pieces
+from server.sheets import words
+from server.sheets.check import kit_faults
+from server.sheets.definitions import Held, Item, Unit
 from server.sheets.unit import load
 from server.shows import demo
 
@@ -26,6 +30,7 @@ GOOD: dict[str, Any] = {
 ITEMS: list[dict[str, Any]] = [
     GOOD,
     *(GOOD | {"name": name} for name in ("", " led", "x" * 400, "x" * 401, "two\nlines", "é ✓")),
+    *(GOOD | {"type": kind} for kind in (*words.TYPES, "", "spaceship")),
     *(GOOD | {"mass_kg": mass} for mass in ("-1", "0", "1e3", "01", "1.", "1,5", "NaN", "9" * 33, None)),
     *(GOOD | {"number": number} for number in ("0", "-1", "1.5", "999999", "1000000", "")),
     *(
@@ -42,6 +47,16 @@ LISTS: list[list[dict[str, str]]] = [
     [{"tag": "CAM 1", "number": "1"}],
     [{"tag": "CAM-1", "number": "0"}],
     [{"tag": "x" * 61, "number": "many"}],
+]
+
+
+RECORDS: list[dict[str, Any]] = [
+    {},
+    {"mass_kg": "1.1"},
+    {"mass_kg": None, "dates": {"due": "2031-10-28"}},
+    {"dates": {}, "about": {"length_m": "50"}, "later": "of a newer version"},
+    {"mass_kg": "-1", "name": "not taken"},
+    {"type": "spaceship"},
 ]
 
 
@@ -84,3 +99,53 @@ def test_the_phone_says_due_what_the_server_says() -> None:
             {"starts": week["starts"], "due": [[one["due"], one["tag"]] for one in week["due"]]}
             for week in said["weeks"]
         ]
+
+
+def as_told(item: Item) -> dict[str, Any]:
+    return {"tag": item.tag, **item_fields(item)}
+
+
+def over(item: Item, fields: dict[str, Any]) -> Item:
+    """What the server makes of a record: where it cannot be used, the definition stands."""
+    try:
+        return read_item(item.tag, fields, item)
+    except BadFields:
+        return item
+
+
+def test_a_record_makes_of_a_thing_on_the_phone_what_it_makes_on_the_server() -> None:
+    pairs = [(item, fields) for item in UNIT.kit[:40] for fields in RECORDS]
+    told = on_the_phone("laid", [{"item": as_told(item), "fields": fields} for item, fields in pairs])
+    for (item, fields), one in zip(pairs, told, strict=True):
+        assert one == as_told(over(item, fields)), (item.tag, fields)
+    assert {json.dumps(one, sort_keys=True) for one in told} > {
+        json.dumps(as_told(item), sort_keys=True) for item in UNIT.kit[:40]
+    }
+
+
+def with_list(unit: Unit, locker: str, holds: tuple[Held, ...]) -> Unit:
+    lockers = tuple(replace(one, holds=holds) if one.id == locker else one for one in unit.lockers)
+    return replace(unit, lockers=lockers)
+
+
+def test_the_phone_says_which_lists_do_not_add_up_as_the_server_does() -> None:
+    first, second = UNIT.lockers[:2]
+    units = [
+        UNIT,
+        with_list(UNIT, first.id, ()),
+        with_list(UNIT, first.id, first.holds[1:]),
+        with_list(UNIT, first.id, (*first.holds, second.holds[0])),
+        with_list(UNIT, first.id, (replace(first.holds[0], number="7"), *first.holds[1:])),
+    ]
+    cases = [
+        {
+            "kit": [as_told(item) for item in unit.kit],
+            "lockers": [{"id": one.id, "holds": holds_field(one.holds)} for one in unit.lockers],
+        }
+        for unit in units
+    ]
+    told = on_the_phone("sums", cases)
+    assert told[0] == []
+    assert all(told[1:])
+    for unit, one in zip(units, told, strict=True):
+        assert one == [fault.text for fault in kit_faults(unit)]
