@@ -37,6 +37,11 @@ export function backFrom(address) {
   if (location.hash === address) history.back();
 }
 
+/** Goes on to another screen when work is written, unless somebody has left this one meanwhile. @param {string} address its hash @param {string} next */
+export function onFrom(address, next) {
+  if (location.hash === address) location.hash = next;
+}
+
 /** The bottom edge, on every screen: what is unsent, who writes, which show. */
 export function Edge() {
   const unsent = book.unsent.value;

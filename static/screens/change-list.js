@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { listDifferences, sumFaults } from "../kit/changing.js";
 import { faultsIn } from "../kit/fields.js";
 import { Before, Differences, isOpen } from "../parts/change.js";
-import { Page, Trouble, withShow } from "../parts/page.js";
+import { onFrom, Page, Trouble, withShow } from "../parts/page.js";
 import { sentence } from "../parts/server.js";
 import { definition, kitName, kitNow, lockersNow, mayDo, writeRecord } from "../parts/show.js";
 
@@ -30,10 +30,11 @@ function ChangeList({ rest }) {
   );
   const differing = listDifferences(listed, holds);
   async function keep() {
+    const address = location.hash;
     setTrouble(null);
     try {
       await writeRecord(top, { holds });
-      location.hash = back;
+      onFrom(address, back);
     } catch (error) {
       setTrouble(sentence(error));
     }

@@ -8,7 +8,7 @@ import { asking } from "../kit/register.js";
 import { lacking, schedule } from "../kit/schedule.js";
 import { keepFile } from "../logbook/files.js";
 import { Before, Differences, isOpen, Wrong } from "../parts/change.js";
-import { Page, Trouble, withShow } from "../parts/page.js";
+import { onFrom, Page, Trouble, withShow } from "../parts/page.js";
 import { Field } from "../parts/pick.js";
 import { sentence } from "../parts/server.js";
 import { current, definition, kitOf, lockersNow, mayDo, writeRecord } from "../parts/show.js";
@@ -38,11 +38,12 @@ function ChangeThing({ rest }) {
   const set = (/** @type {Partial<Kit>} */ part) => setGiven({ ...given, ...part });
   const taken = isNew && kitOf(tag) !== undefined;
   async function keep() {
+    const address = location.hash;
     setTrouble(null);
     try {
       const answered = changed.dates?.examined !== undefined && !isNew ? asking(pieceOf(item)) : [];
       await writeRecord(top, changed, answered);
-      location.hash = gone.trim() ? "#/van/pack" : `#/k/${tag}`;
+      onFrom(address, gone.trim() ? "#/van/pack" : `#/k/${tag}`);
     } catch (error) {
       setTrouble(sentence(error));
     }

@@ -134,11 +134,13 @@ def test_what_is_gone_comes_back(server: Server, open_phone: OpenPhone, tmp_path
     phone.to("change/HEAD-3")
     page.get_by_label("It is the unit's no longer, because").fill("sold")
     page.get_by_role("button", name="Write that HEAD-3 is gone").click()
+    expect(page.get_by_role("link", name="What falls due")).to_be_visible()
     sent(page)
     assert "HEAD-3" not in exported(server, tmp_path)
     phone.to("change/HEAD-3")
     expect(page.get_by_text("Gone: sold.")).to_be_visible()
     page.get_by_role("button", name="Write it: name").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("HEAD-3")
     sent(page)
     assert exported(server, tmp_path)["HEAD-3"] == before
 
