@@ -101,14 +101,17 @@ TERMS = (
 )  # fmt: skip
 """In the order of work (from memory): centring, rotation and skew, size, linearity, bow and trapezium."""
 
+NOTHING = 1e-12
+"""Of the picture height, for a whole one of a term: points so near the middle do not tell the term."""
 NAMES = tuple(term.name for term in TERMS)
 CONTROLS = tuple(term for term in TERMS if term.name != "radial")
 
 
 def rows(points: Sequence[Point]) -> list[list[float]]:
-    """Two equations a point: all dx, then all dy."""
+    """Two equations a point: all dx, then all dy. What a term moves a point by less than `NOTHING` is nothing."""
     shapes = [[term.shape(one.x, one.y) for term in TERMS] for one in points]
-    return [[shape[axis] for shape in row] for axis in (0, 1) for row in shapes]
+    parts = [[shape[axis] for shape in row] for axis in (0, 1) for row in shapes]
+    return [[part if abs(part) > NOTHING else 0.0 for part in row] for row in parts]
 
 
 def fit(points: Sequence[Point], cured: Sequence[str], step: float = 0.0) -> ChannelFit:

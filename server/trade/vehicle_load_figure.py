@@ -94,9 +94,10 @@ def _lockers(lockers: tuple[Locker, ...], along: Scale, heaviest: float) -> list
     taken = pen.WIDTH
     for x, numbers in named.items():
         text = " ".join(numbers)
-        if x + pen.breadth(text) / 2 <= taken:
+        half = pen.breadth(text) / 2
+        if x - half >= 0 and x + half <= taken:
             drawn.append(pen.words(x, FLOOR - HIGHEST + 12, text, anchor="middle", heavy=True))
-            taken = x - pen.breadth(text) / 2 - 6
+            taken = x - half - 6
     return drawn
 
 

@@ -336,3 +336,16 @@ def test_bad_row(row, field, words):
 def test_two_points_for_thirteen_unknowns():
     with pytest.raises(InputError, match=r"2 points of red cannot bear 13 unknowns; give 3 to 500 .* in PH"):
         assess("registration", asked(displaced([(0, 0), (0.6, 0.45)], {})))
+
+
+def test_points_beside_the_middle_tell_no_more_than_centring() -> None:
+    """Three readings a hair from the middle: algebra leaves only the two centrings, and no endless spread."""
+    near = [["red", x, 0, 0.1, 0.05] for x in (1e-200, 1e-150, -1e-120)]
+    answer = assess(
+        "registration", {"system": "625/50", "aspect": "4:3", "unit": "percent-ph", "readings": near}
+    )
+    figures = {name: one["value"] for name, one in answer["figures"].items()}
+    assert figures["red.centring_h"] == approx(0.1)
+    assert figures["red.centring_v"] == approx(0.05)
+    assert figures["red.width"] is None
+    assert figures["red.rank"] == 2
