@@ -121,19 +121,16 @@ def problems(bad: InputError) -> list[dict[str, str]]:
 
 
 def loads(text: str) -> Any:
-    """JSON without NaN, Infinity or the same name twice; raises InputError saying where it stops."""
+    """JSON in which no name stands twice; NaN comes as that word, for its field to refuse.
+
+    Raises InputError saying where it stops.
+    """
     try:
-        return json.loads(text, parse_constant=_no_constant, object_pairs_hook=_once_each)
+        return json.loads(text, parse_constant=str, object_pairs_hook=_once_each)
     except json.JSONDecodeError as bad:
         raise InputError(("input", f"not JSON: {bad.msg} at line {bad.lineno}, column {bad.colno}")) from None
     except RecursionError:
         raise InputError(("input", "not JSON that can be read: nested too deep")) from None
-
-
-def _no_constant(word: str) -> Any:
-    raise InputError(
-        ("input", f"{word} is not a number that can be computed with; leave the value out instead")
-    )
 
 
 def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -26,7 +26,7 @@ export function pieceOf(item) {
     tag,
     name,
     type,
-    dates: /** @type {Record<string, string>} */ (dates),
+    dates,
     about,
     interval: intervalOf(about),
     record: record.state === "none" ? null : record.state,
@@ -51,7 +51,7 @@ export function pieceWith(tag) {
 }
 
 /** @param {Record<string, string>} about */
-function intervalOf(about) {
+export function intervalOf(about) {
   return definition().intervals?.find(({ id }) => id === about.interval) ?? null;
 }
 

@@ -1,4 +1,6 @@
 // A locker's door: how it stands at a stage, in counts, shape and words.
+import { due } from "../kit/due.js";
+import { intervalOf } from "../kit/pieces.js";
 import { definition, kitOf, lockerView, sheetOf, sheetView } from "./show.js";
 
 /** @typedef {import("./van.js").Door} Door */
@@ -61,8 +63,9 @@ export function doorsOpen(doors, side) {
   return doors.filter((door) => door.locker.side === side && door.mark !== "shut").length;
 }
 
-/** The due date, where it has passed or will before the show ends. @param {string} tag */
+/** The day by which it is due, where it has passed or will before the show ends. @param {string} tag */
 export function overdue(tag) {
-  const due = kitOf(tag)?.dates?.due;
-  return due && due < definition().ends ? `due ${due}` : null;
+  const item = kitOf(tag);
+  const day = item ? due({ ...item, interval: intervalOf(item.about) }) : null;
+  return day !== null && day < definition().ends ? `due ${day}` : null;
 }

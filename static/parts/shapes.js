@@ -35,7 +35,7 @@
  *   chain: { lens: string | null, body: string | null, run: string[], control: string | null },
  *   tower: string | null }} Position
  * @typedef {{ tag: string, name: string, type: string, number: string, mass_kg: string | null, home: string,
- *   dates: { made?: string, examined?: string, tested?: string, due?: string }, about: Record<string, string> }} Kit
+ *   dates: Record<string, string>, about: Record<string, string> }} Kit
  * @typedef {{ person: string, name: string, roles: string[] }} Person
  * @typedef {{ title: string, site: string, zone: string, starts: string, ends: string, unit: { id: string, name: string },
  *   positions: Position[], vehicles: { id: string, name: string, drawn: string, about?: Record<string, string> }[], lockers: Locker[], kit: Kit[],

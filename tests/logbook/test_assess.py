@@ -52,10 +52,13 @@ def test_bad_input_names_its_fields(phone) -> None:
     answer = ana.web.post("/api/assess/condensation", json={**WET, "air_c": "warm", "colour": "red"})
     assert answer.status_code == 422
     assert {error["field"] for error in answer.json["errors"]} == {"air_c", "colour"}
+    endless = ana.web.post("/api/assess/condensation", data=b'{"air_c": NaN}')
+    assert endless.status_code == 422
+    assert "air_c" in {error["field"] for error in endless.json["errors"]}
     assert ana.web.post("/api/assess/weather", json=WET).status_code == 422
 
 
-@pytest.mark.parametrize("octets", [b"{", b'{"air_c": NaN}', b'{"air_c": 1, "air_c": 2}', b"\xff"])
+@pytest.mark.parametrize("octets", [b"{", b'{"air_c": 1, "air_c": 2}', b"\xff"])
 def test_what_is_not_json_is_a_problem(phone, octets: bytes) -> None:
     answer = phone("Ana", "camera").web.post("/api/assess/condensation", data=octets)
     assert answer.status_code == 400

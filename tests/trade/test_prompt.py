@@ -15,7 +15,7 @@ COLD = {"air_c": 20, "humidity_percent": 60, "body_c": 2}
     [
         (json.dumps(COLD | {"body_c": 19}), 0, ""),
         (json.dumps(COLD), 1, ""),
-        ('{"air_c": NaN}', 2, "NaN is not a number"),
+        ('{"air_c": NaN}', 2, 'air_c: "NaN" is not a number; give a number from -40 to 60 C'),
         ("{", 2, "not JSON"),
         (json.dumps(COLD | {"air_c": 200}), 2, "air_c: 200 is beyond -40 to 60 C"),
     ],
