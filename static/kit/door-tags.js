@@ -21,6 +21,6 @@ export function inRemark(text) {
  */
 export function otherwise(left, came) {
   return Object.entries(left)
-    .filter(([locker, number]) => came[locker] !== number)
-    .map(([locker, number]) => ({ locker, left: number, came: came[locker] ?? null }));
+    .map(([locker, number]) => ({ locker, left: number, came: came[locker]?.trim() || null }))
+    .filter(({ left: number, came: again }) => again !== number);
 }

@@ -56,7 +56,8 @@ function Round({ step, vehicle, words, before }) {
   const may = mayDo(step.roles, step.hazard);
   const lockers = definition().lockers.filter((locker) => locker.vehicle === vehicle);
   const unread = lockers.filter(({ id }) => !numbers[id]?.trim()).map(({ id }) => id);
-  const wrong = otherwise(before, numbers).filter(({ came }) => came?.trim());
+  // A number half typed is not another number yet.
+  const wrong = otherwise(before, numbers).filter(({ left, came }) => came && !left.startsWith(came));
   const stop = !may || view?.gate === "shut" || (view?.gate === "unseen" && !word.trim());
   async function keep() {
     setTrouble(null);
@@ -95,14 +96,16 @@ function Otherwise({ left, came }) {
 /** @param {{ door: { locker: string, left: string, came: string | null } }} props */
 function Doubt({ door: { locker, left, came } }) {
   const [trouble, setTrouble] = useState(/** @type {string | null} */ (null));
-  const isWritten = lockerView(locker).events.some(({ body }) => body.event === "opened");
   const text = `Tag ${left} on leaving, ${came ?? "none"} on arriving`;
+  const isWritten = lockerView(locker).events.some(
+    ({ body }) => body.event === "opened" && body.text === text,
+  );
   const keep = () =>
     write({ subject: `locker/${locker}`, kind: "event", body: { event: "opened", text } }).catch((error) =>
       setTrouble(sentence(error)),
     );
   return html`<section class="card" aria-label=${`Tag of ${locker}`}><p><strong class="alarm">${locker}: ${left} on leaving, ${came ?? "none"} on arriving.</strong> Somebody opened it, or the wrong tag was read.</p>
-    ${isWritten ? html`<p>Written: ${locker} was opened. Its count holds no longer.</p>` : html`<button type="button" class="act" onClick=${keep}>Write that ${locker} was opened</button>`}
+    ${isWritten ? html`<p>Written: ${locker} was opened. What was counted before holds no longer.</p>` : html`<button type="button" class="act" onClick=${keep}>Write that ${locker} was opened</button>`}
     <a class="act" href=${`#/count/locker/${locker}/pack/count`}>Count ${locker} again</a>
     <${Trouble} words=${trouble} /></section>`;
 }

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import OpenPhone, Server
-from tests.browser.show_at_work import Phone, phone_at_work
+from tests.browser.show_at_work import ALL_ROLES, Phone, phone_at_work
 
 pytestmark = pytest.mark.browser
 
@@ -28,9 +28,25 @@ def test_a_label_opens_what_it_names_with_no_network(server: Server, open_phone:
     expect(page.get_by_text("Nothing of this show carries this tag.")).to_be_visible()
 
 
+def test_a_label_opened_with_no_show_open_asks_for_one_and_goes_on(
+    server: Server, open_phone: OpenPhone
+) -> None:
+    page = open_phone("ana").pages[0]
+    page.goto(server.invite("Ana", ALL_ROLES)["link"])
+    page.get_by_role("button", name="Make this phone mine").click()
+    expect(page.get_by_role("button", name="Reservoir regatta")).to_be_visible()
+    page.goto(f"{server.site}/k/L2")
+    expect(page.get_by_text("No show is open on this phone. Pick one.")).to_be_visible()
+    page.get_by_role("button", name="Reservoir regatta").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Locker L2")
+
+
 def test_another_door_tag_puts_its_lockers_count_in_doubt(server: Server, open_phone: OpenPhone) -> None:
     phone = phone_at_work(open_phone("ana").pages[0], server)
     page = phone.page
+    for item, number in phone.asking("locker/L2/pack", "count")["items"].items():
+        phone.write(f"locker/L2/pack/count/{item}", "count", {"number": number})
+    phone.write("locker/L2", "event", {"event": "opened", "text": "For the spare battery"})
     for item, number in phone.asking("locker/L2/pack", "count")["items"].items():
         phone.write(f"locker/L2/pack/count/{item}", "count", {"number": number})
     counted = phone.view("locker/L2/pack/count")
@@ -42,13 +58,17 @@ def test_another_door_tag_puts_its_lockers_count_in_doubt(server: Server, open_p
     for door in DOORS:
         if door != "L2":
             arriving.get_by_role("button", name=re.compile(rf"^The same: .* on {door}$")).click()
+    other = arriving.get_by_text("Another tag than the one that left.")
+    arriving.get_by_label("L2,").fill("04")
+    expect(arriving.get_by_label("L2,")).to_have_value("04")
+    expect(other).to_have_count(0)
     arriving.get_by_label("L2,").fill("0777")
-    expect(arriving.get_by_text("Another tag than the one that left.")).to_be_visible()
+    expect(other).to_be_visible()
     arriving.get_by_role("button", name="All tags read, arriving").click()
     doubt = page.get_by_role("region", name="Tag of L2")
     expect(doubt).to_contain_text("L2: 041 on leaving, 0777 on arriving.")
     doubt.get_by_role("button", name="Write that L2 was opened").click()
-    expect(doubt).to_contain_text("Its count holds no longer.")
+    expect(doubt).to_contain_text("What was counted before holds no longer.")
     assert phone.view("locker/L2/pack/count")["ended"]
     doubt.get_by_role("link", name="Count L2 again").click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Count")
