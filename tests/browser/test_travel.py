@@ -74,6 +74,22 @@ def test_another_door_tag_puts_its_lockers_count_in_doubt(server: Server, open_p
     expect(page.get_by_role("heading", level=1)).to_have_text("Count")
 
 
+def test_a_hard_stop_is_two_touches_and_is_asked_after_on_arriving(
+    server: Server, open_phone: OpenPhone
+) -> None:
+    phone = phone_at_work(open_phone("ana").pages[0], server)
+    shaken = "vehicle/VAN/travel/shaken"
+    told = [{"subject": "vehicle/VAN/travel/road", "told_by": "Bram"}]
+    phone.write(shaken, "tick", {"passed": told})
+    assert not phone.view(shaken)["ended"]
+    phone.to("tags/VAN")
+    phone.page.get_by_role("link", name="Hard stop, knock on the road").click()
+    phone.page.get_by_label("Hard stop or sharp swerve").check()
+    phone.page.get_by_role("button", name="Write it: Hard stop or sharp swerve").click()
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text("Door tags")
+    assert phone.view(shaken)["ended"]
+
+
 def read_tags(phone: Phone, words: str, numbers: dict[str, str]) -> None:
     """Walk round once, on somebody's word that the vehicle is loaded."""
     page = phone.page
