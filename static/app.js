@@ -19,7 +19,16 @@ const address = signal(read());
 function read() {
   const tag = location.pathname.match(/^\/k\/([^/]+)$/)?.[1];
   const path = tag && location.hash === "" ? `k/${tag}` : location.hash.replace(/^#\/?/, "");
-  return location.pathname === "/join" ? "join" : decodeURIComponent(path);
+  return location.pathname === "/join" ? "join" : decoded(path);
+}
+
+/** What somebody mistyped behind a percent sign names no screen, and stops none. @param {string} path */
+function decoded(path) {
+  try {
+    return decodeURIComponent(path);
+  } catch {
+    return path;
+  }
 }
 
 function Screen() {

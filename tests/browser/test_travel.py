@@ -22,7 +22,7 @@ def test_a_label_opens_what_it_names_with_no_network(server: Server, open_phone:
     server.stop()
     page = context.pages[0]
     heading = page.get_by_role("heading", level=1)
-    for code, title in (("CAM-1", "CAM-1"), ("L2", "Locker L2"), ("X-99", "X-99")):
+    for code, title in (("CAM-1", "CAM-1"), ("L2", "Locker L2"), ("100%", "100%"), ("X-99", "X-99")):
         page.goto(f"{server.site}/k/{code}")
         expect(heading).to_have_text(title)
     expect(page.get_by_text("Nothing of this show carries this tag.")).to_be_visible()
