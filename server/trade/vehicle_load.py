@@ -15,6 +15,8 @@ from server.trade.declare import quantity, table_of, text
 from server.trade.errors import InputError
 from server.trade.fields import shown
 
+ROUNDING_KG = 1e-6
+"""As much as taking decimal masses away one by one may go below nothing, for they are no exact binary fractions."""
 DIRECTIONS = ("forward", "sideways", "rearward")
 
 
@@ -78,7 +80,7 @@ class Inputs:
                     (f"things[{number}].locker", f"{thing.locker} is not among the lockers: {known}")
                 )
             left[thing.locker] -= thing.mass_kg
-            if left[thing.locker] < 0:
+            if left[thing.locker] < -ROUNDING_KG:
                 raise InputError(
                     (
                         f"things[{number}].mass_kg",

@@ -11,6 +11,9 @@ import { definition, lockerView, mayDo, sheetOf, step as stepOf, stepView, write
 /** @typedef {import("../parts/shapes.js").Step} Step */
 /** @typedef {Record<string, string>} Numbers */
 
+/** Where a door bears none on arriving. */
+const GONE = "none";
+
 /** The door tags of a vehicle, read on leaving and on arriving; another number is said at once. @param {{ rest: string }} props */
 function DoorTags({ rest }) {
   const vehicle = definition().vehicles.find(({ id }) => id === rest);
@@ -59,6 +62,8 @@ function Round({ step, vehicle, words, before }) {
   // A number half typed is not another number yet.
   const wrong = otherwise(before, numbers).filter(({ left, came }) => came && !left.startsWith(came));
   const stop = !may || view?.gate === "shut" || (view?.gate === "unseen" && !word.trim());
+  const set = (/** @type {string} */ id, /** @type {string} */ number) =>
+    setNumbers({ ...numbers, [id]: number });
   async function keep() {
     setTrouble(null);
     const passed =
@@ -77,8 +82,13 @@ function Round({ step, vehicle, words, before }) {
     ${!may && html`<p>For ${roleWords(step.roles)}.</p>`}
     ${lockers.map(
       ({ id, name }) => html`<div class="list" key=${id}>
-        <${Field} label=${`${id}, ${name}${before[id] ? `: ${before[id]} on leaving` : ""}`} name=${`tag-${id}`} value=${numbers[id] ?? ""} set=${(/** @type {string} */ number) => setNumbers({ ...numbers, [id]: number.replaceAll(",", " ") })} />
-        ${before[id] && !numbers[id] && html`<button type="button" class="act" disabled=${!may} onClick=${() => setNumbers({ ...numbers, [id]: before[id] ?? "" })}>The same: ${before[id]}<span class="unseen"> on ${id}</span></button>`}
+        <${Field} label=${`${id}, ${name}${before[id] ? `: ${before[id]} on leaving` : ""}`} name=${`tag-${id}`} value=${numbers[id] ?? ""} set=${(/** @type {string} */ number) => set(id, number.replaceAll(",", " "))} />
+        ${
+          before[id] &&
+          !numbers[id] &&
+          html`<div class="pair"><button type="button" class="act" disabled=${!may} onClick=${() => set(id, before[id] ?? "")}>The same: ${before[id]}<span class="unseen"> on ${id}</span></button>
+          <button type="button" class="act" disabled=${!may} onClick=${() => set(id, GONE)}>No tag on ${id}</button></div>`
+        }
         ${wrong.some(({ locker }) => locker === id) && html`<p class="alarm" role="alert"><strong>Another tag than the one that left.</strong></p>`}</div>`,
     )}
     ${unread.length > 0 && html`<p class="small">Not read yet: ${unread.join(", ")}</p>`}

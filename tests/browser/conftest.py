@@ -13,9 +13,11 @@ from pathlib import Path
 from urllib.request import urlopen
 
 import pytest
+from click.testing import CliRunner
 from playwright.sync_api import BrowserContext, Error, Playwright, sync_playwright
 from selenium.webdriver import WebKitGTK
 
+from server.cli import main
 from tests.browser.webkit import display, webkit_driver
 
 ROOT = Path(__file__).parents[2]
@@ -76,9 +78,11 @@ class Server:
     def invite(self, name: str, roles: str, person: str | None = None) -> dict[str, str]:
         """An invitation's `code` and `link`; `person` is somebody's whom the unit knows already."""
         known = () if person is None else ("--person", person)
-        command = (*HANDLINE, "invite", name, "--roles", roles, *known, "--json")
-        done = subprocess.run(command, cwd=self.root, env=self.environ, capture_output=True, check=True)
-        made: dict[str, str] = json.loads(done.stdout)
+        command = ("invite", name, "--roles", roles, *known, "--json")
+        environ = {"HANDLINE_DATABASE": None, "HANDLINE_DATA": str(self.data), "HANDLINE_SITE": self.site}
+        done = CliRunner().invoke(main, command, env=environ, catch_exceptions=False)
+        assert done.exit_code == 0, done.output
+        made: dict[str, str] = json.loads(done.output)
         return made
 
 
