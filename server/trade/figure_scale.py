@@ -45,11 +45,11 @@ def ticks(scale: Scale, y: float, most: int = 5) -> str:
 def axis(scale: Scale, y: float, marks: Sequence[tuple[float, str]]) -> str:
     """A rule with marks; a mark whose words have no room beside the last stands without."""
     drawn = pen.rule(pen.path((scale.start, y), (scale.end, y)), width=2, tone="soft")
-    taken = 0.0
+    taken = pen.EDGE / 2
     for figure, words in marks:
         x, half = scale.at(figure), pen.breadth(words) / 2
         drawn += pen.rule(pen.path((x, y), (x, y + 6)), width=2, tone="soft")
-        if x - half >= taken and x + half <= pen.WIDTH:
+        if x - half >= taken and x + half <= pen.WIDTH - pen.EDGE / 2:
             drawn += pen.words(x, y + 23, words, anchor="middle", tone="soft")
             taken = x + half + 8
     return drawn
