@@ -19,6 +19,10 @@ LOW_BY_PERCENT = 6
 """How far from the tables the scaling was found to lie (ARRL, Antennas chapter, cable table)."""
 
 
+LEAST_APART = 0.01
+"""Two frequencies nearer to one another than this part tell the cable's two losses no better than one."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Inputs:
     """One run, what its cable is known to lose, and the highest frequency that must get through."""
@@ -56,7 +60,7 @@ class Inputs:
             raise InputError(
                 ("second_mhz", "in MHz goes with second_loss_db_per_100m in dB/100 m; give both")
             )
-        if self.second_mhz == self.known_mhz:
+        if self.second_mhz is not None and abs(self.second_mhz / self.known_mhz - 1) < LEAST_APART:
             raise InputError(("second_mhz", "is the frequency of the first; give another, in MHz"))
         if loss_db_per_100m(self) <= 0:
             raise InputError(

@@ -31,6 +31,10 @@ CAUTIONS = (
 )
 
 
+NOTHING = 1e-9
+"""Mohm km: a history of less is zero, and nothing to compare with."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Earlier:
     """One earlier reading of the same cable."""
@@ -113,7 +117,7 @@ def assess(inputs: Inputs) -> Assessment:
     voltage, limit = CIRCUITS[inputs.circuit]
     usual = usual_megohm_km(inputs)
     here = megohm_km(inputs.megohm, inputs.length_m)
-    trend = here / usual if usual else None
+    trend = here / usual if usual and usual > NOTHING else None
     protective = (
         None
         if inputs.protective_mohm_per_m is None
