@@ -11,8 +11,8 @@ from server.crew.cards import cards_of_unit, unit_jwk
 from server.logbook import kinds
 from server.logbook.carried import carried_over, carried_used
 from server.logbook.entry import Entry, parse
-from server.logbook.files import octets_of
-from server.logbook.fold import Carried, Fold
+from server.logbook.files import named_by
+from server.logbook.fold import Carried, Fold, History, fold
 from server.logbook.heads import heads
 from server.logbook.models import EntryRow
 from server.logbook.sync import of_log
@@ -66,17 +66,18 @@ def collect(session: Session, unit: str, show: str) -> Record:
 def folded(record: Record) -> Fold:
     """The fold of a record."""
     texts = record["definition"]["sheets"]
-    fold = Fold(
-        log=record["log"],
-        unit_key=record["unit_key"],
-        kinds=kinds.load(),
-        sheets=[{"id": json.loads(text)["id"], "text": text} for text in texts],
-        files=record["files"],
+    return fold(
+        History(
+            log=record["log"],
+            unit_key=record["unit_key"],
+            cards=record["cards"],
+            kinds=kinds.load(),
+            sheets=[{"id": json.loads(text)["id"], "text": text} for text in texts],
+            carried_over=record["carried_over"],
+            entries=record["entries"],
+            files=record["files"],
+        )
     )
-    fold.add_cards(record["cards"])
-    fold.add_carried(record["carried_over"])
-    fold.add_entries(record["entries"])
-    return fold
 
 
 def octets(record: Record) -> bytes:
@@ -118,19 +119,14 @@ def _kit_of(text: str) -> list[Any]:
 
 
 def _files(session: Session, unit: str, entries: Iterable[Entry]) -> Iterable[tuple[str, str]]:
-    for entry in entries:
-        digest = entry.body.get("digest") if entry.kind == "amend" else None
-        held = octets_of(session, unit, digest) if isinstance(digest, str) else None
-        if isinstance(digest, str) and held is not None and _is_json(held):
+    for digest, held in named_by(session, unit, entries, "amend", "digest"):
+        if _is_json(held):
             yield digest, held.decode()
 
 
 def _drawn(session: Session, unit: str, entries: Iterable[Entry]) -> Iterable[tuple[str, str]]:
-    for entry in entries:
-        digest = entry.body.get("drawn") if entry.kind == "sign" else None
-        held = octets_of(session, unit, digest) if isinstance(digest, str) else None
-        if isinstance(digest, str) and held is not None:
-            yield digest, base64.b64encode(held).decode()
+    for digest, held in named_by(session, unit, entries, "sign", "drawn"):
+        yield digest, base64.b64encode(held).decode()
 
 
 def _is_json(held: bytes) -> bool:

@@ -2,6 +2,7 @@
 
 import os
 import secrets
+from collections.abc import Iterable, Iterator
 from http import HTTPStatus
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from server.crew import jws
+from server.logbook.entry import Entry
 from server.logbook.models import File
 from server.problem import Problem
 from server.store import insert_new
@@ -65,3 +67,14 @@ def _write(path: Path, octets: bytes) -> None:
         file.flush()
         os.fsync(file.fileno())
     new.rename(path)
+
+
+def named_by(
+    session: Session, unit: str, entries: Iterable[Entry], kind: str, member: str
+) -> Iterator[tuple[str, bytes]]:
+    """The digests that a member of entries of a kind names, each with its octets; what has not arrived is left out."""
+    for entry in entries:
+        digest = entry.body.get(member) if entry.kind == kind else None
+        octets = octets_of(session, unit, digest) if isinstance(digest, str) else None
+        if isinstance(digest, str) and octets is not None:
+            yield digest, octets
