@@ -156,6 +156,20 @@ def open_phone(playwright: Playwright, tmp_path: Path) -> Iterator[OpenPhone]:
         yield opening
 
 
+@pytest.fixture(scope="module")
+def lasting_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A server for all tests of a file, each of which finds what those before it wrote."""
+    with serving(tmp_path_factory.mktemp("lasting")) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def lasting_phones(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenPhone]:
+    """Phones for all tests of a file."""
+    with phones_in(playwright, tmp_path_factory.mktemp("phones")) as opening:
+        yield opening
+
+
 OpenWebKit = Callable[[str], WebKitGTK]
 
 

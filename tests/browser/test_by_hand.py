@@ -2,14 +2,13 @@
 
 import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, Playwright, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import HANDLINE, OpenPhone, Server, phones_in, serving
+from tests.browser.conftest import HANDLINE, OpenPhone, Server
 from tests.browser.rigger import SHOW, Person, Rigger
 from tests.browser.show_at_work import WRITE
 
@@ -40,25 +39,13 @@ MAKE_SHOW = """async (title) => {
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    with serving(tmp_path_factory.mktemp("by-hand")) as running:
-        yield running
+def bram(lasting_phones: OpenPhone, lasting_server: Server) -> Rigger:
+    return joined(Rigger(lasting_phones, lasting_server, BRAM, LENA), "chief,rigger")
 
 
 @pytest.fixture(scope="module")
-def opened(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenPhone]:
-    with phones_in(playwright, tmp_path_factory.mktemp("phones")) as opening:
-        yield opening
-
-
-@pytest.fixture(scope="module")
-def bram(opened: OpenPhone, server: Server) -> Rigger:
-    return joined(Rigger(opened, server, BRAM, LENA), "chief,rigger")
-
-
-@pytest.fixture(scope="module")
-def lena(opened: OpenPhone, server: Server) -> Rigger:
-    return joined(Rigger(opened, server, LENA, BRAM), "camera,rigger")
+def lena(lasting_phones: OpenPhone, lasting_server: Server) -> Rigger:
+    return joined(Rigger(lasting_phones, lasting_server, LENA, BRAM), "camera,rigger")
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,6 @@
 import json
 import subprocess
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +14,7 @@ from playwright.sync_api import Playwright, expect
 
 from server.crew import jws
 from server.logbook import entry
-from tests.browser.conftest import HANDLINE, OpenPhone, Server, phones_in, serving
+from tests.browser.conftest import HANDLINE, OpenPhone, Server
 from tests.browser.rigger import Person, Rigger
 from tests.browser.test_by_hand import SYNC, joined, photo_of, send, take_photo, to, write
 
@@ -43,27 +42,15 @@ FILLS_UP = """
 
 
 @pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    with serving(tmp_path_factory.mktemp("whose")) as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def opened(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenPhone]:
-    with phones_in(playwright, tmp_path_factory.mktemp("phones")) as opening:
-        yield opening
-
-
-@pytest.fixture(scope="module")
-def bram(opened: OpenPhone, server: Server) -> Rigger:
-    rigger = Rigger(opened, server, BRAM, LENA)
+def bram(lasting_phones: OpenPhone, lasting_server: Server) -> Rigger:
+    rigger = Rigger(lasting_phones, lasting_server, BRAM, LENA)
     rigger.context.add_init_script(FILLS_UP)
     return joined(rigger, "chief,rigger,engineer,lift-leader")
 
 
 @pytest.fixture(scope="module")
-def lena(opened: OpenPhone, server: Server) -> Rigger:
-    return joined(Rigger(opened, server, LENA, BRAM), "camera,rigger")
+def lena(lasting_phones: OpenPhone, lasting_server: Server) -> Rigger:
+    return joined(Rigger(lasting_phones, lasting_server, LENA, BRAM), "camera,rigger")
 
 
 class Colleague:
@@ -91,9 +78,9 @@ class Colleague:
 
 
 def test_what_was_signed_elsewhere_is_shown_with_whose_it_is(
-    bram: Rigger, playwright: Playwright, server: Server
+    bram: Rigger, playwright: Playwright, lasting_server: Server
 ) -> None:
-    mira = Colleague(playwright, server)
+    mira = Colleague(playwright, lasting_server)
     log = bram.page.evaluate(LOG)
     here = entry.write(mira.payload(log, 1, None, "Pads are glazed"), mira.key)
     by_library = JWS(json.dumps(mira.payload(log, 2, entry.parse(here).name, "Two of them")))
@@ -107,15 +94,17 @@ def test_what_was_signed_elsewhere_is_shown_with_whose_it_is(
         expect(slip).to_contain_text("Mira Holt")
 
 
-def test_several_people_on_one_phone_are_chosen_and_shown(bram: Rigger, server: Server) -> None:
+def test_several_people_on_one_phone_are_chosen_and_shown(bram: Rigger, lasting_server: Server) -> None:
     page = to(bram, "people")
     bram.touch("Put another card on this phone", "link")
-    page.get_by_label("Code from the chief").fill(server.invite(LENA.name, "camera,rigger", LENA.id)["code"])
+    page.get_by_label("Code from the chief").fill(
+        lasting_server.invite(LENA.name, "camera,rigger", LENA.id)["code"]
+    )
     bram.touch("Make this phone mine")
     expect(bram.edge).to_contain_text("Lena Sorrel writing")
     assert page.evaluate(BY, write(bram, PADS, "remark", {"text": "Lena's"})) == "lena"
     other = bram.context.new_page()
-    other.goto(server.site)
+    other.goto(lasting_server.site)
     expect(other.get_by_role("contentinfo")).to_contain_text("Lena Sorrel writing")
     to(bram, "people")
     bram.touch(BRAM.name)
@@ -186,9 +175,9 @@ def amend(chief: Rigger, change: str, button: str) -> None:
 
 
 def test_what_the_chief_amends_reaches_another_phone_and_a_mistake_is_withdrawn(
-    bram: Rigger, lena: Rigger, server: Server
+    bram: Rigger, lena: Rigger, lasting_server: Server
 ) -> None:
-    server.invite("Nils Fern", "driver")
+    lasting_server.invite("Nils Fern", "driver")
     page = to(bram, "amend")
     page.get_by_label("Add a step").check()
     page.get_by_label("Sheet", exact=True).select_option("position/2/rig")
@@ -227,13 +216,15 @@ def test_what_the_chief_amends_reaches_another_phone_and_a_mistake_is_withdrawn(
 
 
 def test_a_revoked_phone_is_told_so_sends_and_keeps_what_it_wrote(
-    lena: Rigger, server: Server, tmp_path: Path
+    lena: Rigger, lasting_server: Server, tmp_path: Path
 ) -> None:
     lena.lose_signal()
     photo = photo_of(tmp_path)
     take_photo(lena, "position/5/rig/pads", photo)
     kid = lena.page.evaluate(KID)
-    subprocess.run((*HANDLINE, "revoke", kid), cwd=server.root, env=server.environ, check=True)
+    subprocess.run(
+        (*HANDLINE, "revoke", kid), cwd=lasting_server.root, env=lasting_server.environ, check=True
+    )
     write(lena, PADS, "remark", {"text": "Written afterwards"})
     lena.find_signal()
     lena.page.evaluate(SYNC)
@@ -242,7 +233,7 @@ def test_a_revoked_phone_is_told_so_sends_and_keeps_what_it_wrote(
     lena.page.reload()
     expect(lena.page.get_by_role("complementary")).to_contain_text("This phone was revoked")
     expect(to(lena, f"step/{PADS}").get_by_text("Written afterwards")).to_be_visible()
-    arrived = {path.name for path in (server.data / "files").glob("*/*")}
+    arrived = {path.name for path in (lasting_server.data / "files").glob("*/*")}
     assert jws.sha256(photo.read_bytes()) in arrived  # for whoever admits what it wrote before
 
 
